@@ -1,0 +1,104 @@
+"""Rounded convex solids: the stuff that placed things are made of.
+
+A `Hull` is the convex hull of a few points, dilated by a radius. One point is a ball, two a capsule, eight a
+(rounded) box, two rings of points a cone frustum. Distances to such a solid are distances to its hull less its
+radius, so balls and capsules carry no facet error at all; rings state theirs in `facet_mm`.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import ConvexHull, QhullError
+
+from floorpan.frames import Pose
+from floorpan.geometry.mesh import Mesh
+
+Floats = NDArray[np.float64]
+
+
+class Hull:
+    """The convex hull of points (K, 3) [mm] dilated by radius_mm; compared by identity.
+
+    facet_mm : how far the hull may stand outside the true round shape it stands for [mm] (one-sided; the
+               hull is never inside it)
+    """
+
+    __slots__ = ("__dict__", "__weakref__", "facet_mm", "points", "radius_mm")
+
+    def __init__(self, points: Floats, radius_mm: float = 0.0, facet_mm: float = 0.0) -> None:
+        held = np.ascontiguousarray(points, dtype=np.float64).reshape(-1, 3)
+        held.setflags(write=False)
+        self.points: Floats = held
+        self.radius_mm = float(radius_mm)
+        self.facet_mm = float(facet_mm)
+
+    def skin(self) -> Mesh:
+        """The undilated hull as triangles (degenerate ones for a point, a segment or a flat outline)."""
+        return Mesh(*hull_faces(self.points))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Solid:
+    """A hull standing in car axes at a pose."""
+
+    hull: Hull
+    pose: Pose = Pose()
+
+    def points(self) -> Floats:
+        """Hull points in car axes (K, 3) [mm]."""
+        return self.pose.apply(self.hull.points)
+
+
+Body = tuple[Solid, ...]
+
+
+def hull_faces(points: Floats) -> tuple[Floats, NDArray[np.int32]]:
+    """Triangles of the convex hull of points, oriented outward; degenerate where the points are."""
+    count = len(points)
+    if count <= 3:
+        last = count - 1
+        return points, np.array([[0, min(1, last), min(2, last)]], dtype=np.int32)
+    try:
+        hull: Any = ConvexHull(points)
+    except QhullError:
+        fan = [[0, i, i + 1] for i in range(1, count - 1)]
+        return points, np.array(fan, dtype=np.int32)
+    faces = hull.simplices.astype(np.int32)
+    middle = points[hull.vertices].mean(axis=0)
+    corners = points[faces]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    inward = np.einsum("ij,ij->i", normal, corners[:, 0] - middle) < 0
+    faces[inward] = faces[inward][:, ::-1]
+    return points, faces
+
+
+def ball(at_mm: Floats, radius_mm: float) -> Hull:
+    """A sphere about a point."""
+    return Hull(np.asarray(at_mm, dtype=float).reshape(1, 3), radius_mm)
+
+
+def capsule(a_mm: Floats, b_mm: Floats, radius_mm: float) -> Hull:
+    """A rod with round ends between two points."""
+    return Hull(np.array([a_mm, b_mm], dtype=float), radius_mm)
+
+
+def box(least_mm: Floats, greatest_mm: Floats, radius_mm: float = 0.0) -> Hull:
+    """An upright box between two corners; with a radius its edges are round and its outside stays the same."""
+    low = np.asarray(least_mm, dtype=float) + radius_mm
+    high = np.asarray(greatest_mm, dtype=float) - radius_mm
+    grid = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
+    return Hull(grid, radius_mm)
+
+
+def frustum(low_mm: float, high_mm: float, low_radius_mm: float, high_radius_mm: float, sides: int = 48) -> Hull:
+    """A cone frustum about Z from low to high, drawn around the true circle so that it is never inside it."""
+    around = np.linspace(0.0, 2 * np.pi, sides, endpoint=False)
+    circle = np.column_stack([np.cos(around), np.sin(around)]) / np.cos(np.pi / sides)
+    rings = [
+        np.column_stack([circle * radius, np.full(sides, z)])
+        for z, radius in ((low_mm, low_radius_mm), (high_mm, high_radius_mm))
+    ]
+    facet = max(low_radius_mm, high_radius_mm) * (1 / np.cos(np.pi / sides) - 1)
+    return Hull(np.vstack(rings), 0.0, float(facet))

@@ -1,0 +1,105 @@
+"""Every requirement a finding is judged against, with where it comes from."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from floorpan.errors import NoSuchThing
+
+Sense = Literal["at_least", "at_most", "between"]
+
+COMMON = "common practice, no source"
+DEFAULT = "default, edit me"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Limit:
+    """A wanted value.
+
+    value  : the bound, or the lower bound of `between`
+    upper  : the upper bound of `between`, else None
+    unit   : mm, deg, percent or g
+    source : a published source, COMMON or DEFAULT
+    """
+
+    id: str
+    value: float
+    sense: Sense
+    unit: str
+    source: str
+    note: str = ""
+    upper: float | None = None
+
+
+def _gap(id: str, mm: float, note: str, source: str = COMMON) -> Limit:
+    return Limit(id=id, value=mm, sense="at_least", unit="mm", source=source, note=note)
+
+
+_ALL = (
+    _gap("hand-scan", 15.0, "knuckles to anything hard; 25 is good, 40 at speed with gloves"),
+    _gap("hand-seat", 15.0, "knuckles to a bolster"),
+    _gap("hand-console", 15.0, "knuckles to the console shell"),
+    _gap("hand-vessel", 30.0, "cup rim to the knuckle sweep, tallest vessel in"),
+    _gap("lever-scan", 8.0, "lever above its boot to the car"),
+    _gap("lever-seat", 10.0, "lever to a seat"),
+    _gap("lever-vessel", 10.0, "lever to a vessel", DEFAULT),
+    _gap("lever-opening", 8.0, "opening beyond the lever's sweep, box on the body"),
+    _gap("seat-scan", 10.0, "a seat that slides, to the car", DEFAULT),
+    _gap("seat-console", 20.0, "a seat that slides and bulges, to the console"),
+    _gap("seat-lever", 10.0, "a seat that slides, to the lever", DEFAULT),
+    _gap("seat-vessel", 10.0, "a seat that slides, to a vessel", DEFAULT),
+    _gap("vessel-scan", 10.0, "a vessel to the car", DEFAULT),
+    _gap("console-scan", 0.5, "shell over the floor beside its standing edge", DEFAULT),
+    Limit(id="reach", value=0.0, sense="at_least", unit="mm", source=COMMON, note="stretch to spare"),
+    Limit(
+        id="elbow",
+        value=75.0,
+        upper=160.0,
+        sense="between",
+        unit="deg",
+        source=COMMON,
+        note="elbow angle on the knob, belts tight",
+    ),
+    Limit(
+        id="well-side",
+        value=2.0,
+        upper=4.0,
+        sense="between",
+        unit="mm",
+        source=COMMON,
+        note="well diameter over vessel diameter, stiff well without fingers",
+    ),
+    Limit(
+        id="well-depth",
+        value=70.0,
+        sense="at_least",
+        unit="mm",
+        source=COMMON,
+        note="how deep a vessel sits, spirited driving",
+    ),
+    Limit(
+        id="console-seen",
+        value=98.0,
+        sense="at_least",
+        unit="percent",
+        source=DEFAULT,
+        note="share of the floor under the console that the cropped scan saw",
+    ),
+    Limit(
+        id="stands",
+        value=3.0,
+        sense="at_most",
+        unit="mm",
+        source=DEFAULT,
+        note="how far a thing has come off what it stands on",
+    ),
+)
+
+LIMITS: dict[str, Limit] = {limit.id: limit for limit in _ALL}
+
+
+def limit(id: str) -> Limit:
+    """The shipped limit of that id; raises NoSuchThing."""
+    try:
+        return LIMITS[id]
+    except KeyError:
+        raise NoSuchThing("no-such-limit", f"There is no limit {id}.", "Look at the list of limits.") from None
