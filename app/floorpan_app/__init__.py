@@ -1,0 +1,1 @@
+"""The bench: windows, tools and pictures over the floorpan core."""
