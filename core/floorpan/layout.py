@@ -1,0 +1,208 @@
+"""The one value: everything a builder has decided, and nothing that can be worked out from it.
+
+No arrays live here; a scan is named by the hash of its bytes and its mesh is in the store. Whatever was pointed
+at on a scan is kept in that scan's own coordinates, placed things in car axes.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Annotated, Literal, TypeVar
+
+from floorpan.console import Envelope
+from floorpan.driver import Person
+from floorpan.errors import NoSuchThing
+from floorpan.fields import Choice, Range, Text, check_fields
+from floorpan.frames import Pose, Vector
+from floorpan.items import CupHolder, Seat, Shifter, Vessel
+from floorpan.scan.axes import AxisPick
+
+T = TypeVar("T")
+
+Side = Literal["left", "right"]
+Step = Literal["scan", "axes", "floor", "driver", "controls", "cup", "console", "pieces", "check", "report"]
+STEPS: tuple[Step, ...] = (
+    "scan",
+    "axes",
+    "floor",
+    "driver",
+    "controls",
+    "cup",
+    "console",
+    "pieces",
+    "check",
+    "report",
+)
+AREA_KINDS = (
+    "floor",
+    "tunnel top",
+    "tunnel flank",
+    "dash",
+    "seat",
+    "handbrake",
+    "wheel rim",
+    "belt",
+    "keep-out",
+    "scan",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """An upright box in a frame of its own.
+
+    frame       : from box coordinates to the scan's own coordinates
+    least_mm    : least corner in box coordinates [mm]
+    greatest_mm : greatest corner [mm]
+    """
+
+    frame: Pose = Pose()
+    least_mm: Vector
+    greatest_mm: Vector
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Area:
+    """A named part of a scan, by box.
+
+    stands_for : id of a placed thing that takes this area's place in every check ("" = the scan itself counts)
+    """
+
+    id: str
+    kind: Annotated[str, Choice(AREA_KINDS, "What it is")]
+    box: Box
+    stands_for: str = ""
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScanRef:
+    """One scan of the project.
+
+    sha256 : of the very bytes that were read; suffix : of that file, with its dot
+    pose   : from the scan's own coordinates (mm) into car axes; None until axes are set
+    good_to_mm : what the builder says every gap must carry for this scan, as a half-width at about 95 %
+    """
+
+    id: str
+    name: Annotated[str, Text(120, "Name")]
+    sha256: str
+    suffix: str
+    original_name: Annotated[str, Text(260, "File")]
+    unit: Annotated[str, Choice(("mm", "cm", "m", "in", "ft"), "Read as")]
+    role: Annotated[str, Choice(("bare", "carpet", "seats", "other"), "What it shows")] = "bare"
+    shown: bool = True
+    flipped: bool = False
+    pose: Pose | None = None
+    picks: tuple[AxisPick, ...] = ()
+    crop: Box | None = None
+    areas: tuple[Area, ...] = ()
+    good_to_mm: Annotated[
+        float, Range(0.05, 20.0, "mm", "Scan good to", "2 where nothing was measured; less once known lengths agree")
+    ] = 2.0
+    good_to_note: Annotated[str, Text(200, "Why")] = ""
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LimitChange:
+    """A limit that this project judges differently, and why."""
+
+    id: str
+    value: float
+    upper: float | None = None
+    note: Annotated[str, Text(200, "Why")] = ""
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Acceptance:
+    """A step signed off. `key` is a hash of the step's inputs then, so that "look again" is derived."""
+
+    step: Step
+    date: str
+    reason: Annotated[str, Text(400, "Why")] = ""
+    key: str = ""
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """The old seat and knob, for comparison; never checked."""
+
+    seat: Seat | None = None
+    knob_mm: Vector | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unknown:
+    """A thing of a kind this version does not know, kept word for word."""
+
+    id: str
+    kind: str
+    name: str
+    extra: str
+
+
+Item = Shifter | CupHolder | Vessel
+Thing = Seat | Shifter | CupHolder | Vessel | Envelope
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Everything that was decided. See the module's first line."""
+
+    title: Annotated[str, Text(120, "Project")] = "Untitled"
+    driver_side: Annotated[Side, Choice(("left", "right"), "Driver sits")] = "left"
+    carpet_mm: Annotated[
+        float, Range(0.0, 40.0, "mm", "Carpet, loose", "pile, backing and underlay together, not squeezed")
+    ] = 12.0
+    scans: tuple[ScanRef, ...] = ()
+    people: tuple[Person, ...] = ()
+    seats: tuple[Seat, ...] = ()
+    items: tuple[Item, ...] = ()
+    consoles: tuple[Envelope, ...] = ()
+    before: Before = field(default_factory=Before)
+    limits: tuple[LimitChange, ...] = ()
+    absent: tuple[str, ...] = ()
+    accepted: tuple[Acceptance, ...] = ()
+    unknown: tuple[Unknown, ...] = ()
+    last_number: tuple[tuple[str, int], ...] = ()
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+    def things(self) -> Iterator[Thing]:
+        """Everything placed, in menu order."""
+        yield from self.seats
+        yield from self.items
+        yield from self.consoles
+
+    def thing(self, id: str) -> Thing:
+        """The placed thing of that id; raises NoSuchThing."""
+        for thing in self.things():
+            if thing.id == id:
+                return thing
+        raise NoSuchThing("no-such-thing", f"There is no {id} in this layout.", "Pick a part from the ledger.", id=id)
+
+    def scan(self, id: str) -> ScanRef:
+        """The scan of that id; raises NoSuchThing."""
+        for scan in self.scans:
+            if scan.id == id:
+                return scan
+        raise NoSuchThing("no-such-scan", f"There is no {id} in this layout.", "Start from a scan first.", id=id)
+
+    def driver(self) -> Person | None:
+        """The design driver: the first person who drives."""
+        return next((person for person in self.people if person.role == "driver"), None)
+
+    def of(self, kind: type[T]) -> tuple[T, ...]:
+        """Placed things of one class."""
+        return tuple(thing for thing in self.things() if isinstance(thing, kind))
