@@ -13,7 +13,7 @@ from floorpan.console import Envelope
 from floorpan.driver import Person
 from floorpan.errors import BadValue, NoSuchThing, WrongStep
 from floorpan.frames import Pose
-from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel, kind_of
+from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -26,6 +26,7 @@ from floorpan.layout import (
     Side,
     Step,
     Thing,
+    record_of,
 )
 from floorpan.limits import LIMITS
 from floorpan.scan.axes import AxisPick
@@ -107,7 +108,7 @@ def remove_area(layout: Layout, scan_id: str, area_id: str) -> Layout:
 
 def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:
     """Place a thing; its id is given here, whatever it carried."""
-    layout, id = new_id(layout, kind_of(thing))
+    layout, id = new_id(layout, record_of(thing).kind)
     placed = replace(thing, id=id)
     _check_relations(layout, placed)
     slot = _slot(placed)

@@ -6,14 +6,17 @@ at on a scan is kept in that scan's own coordinates, placed things in car axes.
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
+from floorpan.console import KIND as CONSOLE_KIND
 from floorpan.console import Envelope
 from floorpan.driver import Person
 from floorpan.errors import NoSuchThing
 from floorpan.fields import Choice, Range, Text, check_fields
 from floorpan.frames import Pose, Vector
 from floorpan.items import CupHolder, Seat, Shifter, Vessel
+from floorpan.items.catalogue import KINDS as ITEM_KINDS
+from floorpan.items.placing import ItemKind
 from floorpan.scan.axes import AxisPick
 
 T = TypeVar("T")
@@ -153,6 +156,15 @@ class Unknown:
 
 Item = Shifter | CupHolder | Vessel
 Thing = Seat | Shifter | CupHolder | Vessel | Envelope
+KINDS: tuple[ItemKind[Any], ...] = (*ITEM_KINDS, CONSOLE_KIND)
+
+
+def record_of(thing: Thing) -> ItemKind[Any]:
+    """Everything the program can ask of a placed thing's kind."""
+    return _RECORDS[type(thing)]
+
+
+_RECORDS: dict[type, ItemKind[Any]] = {record.model: record for record in KINDS}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,37 @@
+"""Where the doubt in a gap comes from, part by part."""
+
+import math
+
+import numpy as np
+
+from floorpan.checks.finding import Doubt
+from floorpan.derive import Floor
+from floorpan.frames import Vector
+from floorpan.geometry.noise import noise_bound_mm
+from floorpan.geometry.solids import Body
+
+TAPE_MM = 0.5
+"""One sigma of a size or place read off a tape; common practice, no source: a tape is read to 1 mm."""
+
+
+def tape(name: str, count: int = 1) -> Doubt:
+    """Doubt of `count` independent taped sizes that a gap rests on."""
+    return Doubt(name, standard=TAPE_MM * math.sqrt(count))
+
+
+def facets(*bodies: Body) -> tuple[Doubt, ...]:
+    """How far the straight sides of round things may stand outside them [mm]."""
+    most = sum(max((solid.hull.facet_mm for solid in body), default=0.0) for body in bodies)
+    return (Doubt("facets", bound=most),) if most > 0.0 else ()
+
+
+def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple[Doubt, ...]:
+    """Doubt of a place on the scan: its own accuracy, the axes' tilt times the arm, noise."""
+    found = [Doubt("scan", standard=good_to_mm / 2)]
+    if floor.axes is not None:
+        arm = float(np.linalg.norm(np.asarray(at_mm) - np.asarray(floor.centre_mm)))
+        found.append(Doubt("axes", standard=arm * math.radians(floor.axes.u_deg) / 2))
+    round_body = all(len(solid.hull.points) == 1 for solid in body)
+    bound = noise_bound_mm(floor.noise_mm, "ball" if round_body else "flat")
+    found.append(Doubt("noise", bound=bound))
+    return tuple(found)

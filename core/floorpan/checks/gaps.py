@@ -1,0 +1,139 @@
+"""Least gaps between a body and an area of the scan, or between two bodies, standing or on their way."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from floorpan.checks.check import Reading
+from floorpan.checks.doubts import facets, of_scan, tape
+from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
+from floorpan.derive import AreaSurface, Floor, Motion
+from floorpan.geometry.clearance import body_gap
+from floorpan.geometry.motion import least_over_motion
+from floorpan.geometry.near import Near
+from floorpan.geometry.solids import Body
+from floorpan.limits import Limit
+
+WITHIN_MM = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a gap is least: how near, with which body, and how much lower it may be between looks [mm]."""
+
+    near: Near
+    body: Body
+    step_mm: float
+
+
+def least(subject: object, measure: Callable[[Body], Near]) -> Spot:
+    """The least gap of a body, or of a motion over its whole way."""
+    if not isinstance(subject, Motion):
+        body = subject
+        return Spot(measure(body), body, 0.0)  # type: ignore[arg-type]
+    seen: dict[float, Near] = {}
+
+    def gap_at(share: float) -> float:
+        seen[share] = measure(subject.at(share))
+        return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
+
+    found = least_over_motion(gap_at, subject.travel_mm, within_mm=WITHIN_MM)
+    return Spot(seen[found.share], subject.at(found.share), found.step_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class ToArea:
+    """Judges a gap to an area of the scan: inputs (body or motion, area, floor, limit, carpet, scan good to)."""
+
+    check: str
+
+    def __call__(self, reading: Reading) -> Finding:
+        """The finding; unseen where the nearest unseen place is no farther than what was seen."""
+        subject, area, floor, limit, carpet_mm, good_to_mm = reading.inputs
+        assert isinstance(area, AreaSurface)
+        assert isinstance(floor, Floor)
+        assert isinstance(limit, Limit)
+        assert isinstance(carpet_mm, float)
+        assert isinstance(good_to_mm, float)
+        spot = least(subject, area.surface.gap)
+        doubts = (
+            *of_scan(floor, good_to_mm, spot.near.on_surface, spot.body),
+            tape("taped place"),
+            *facets(spot.body),
+            *_step(spot.step_mm),
+        )
+        u = combined(doubts)
+        value = spot.near.distance_mm - carpet_mm
+        unseen = _unseen_within(floor, spot, max(spot.near.distance_mm, carpet_mm + limit.value + u))
+        if unseen is not None or not spot.near.found:
+            return Finding(
+                check=self.check,
+                subjects=reading.subjects,
+                state=reading.state,
+                verdict="unseen",
+                value=None,
+                uncertainty=u,
+                doubts=doubts,
+                limit=limit,
+                met=area.kind,
+                at_mm=_ends(unseen) if unseen is not None else None,
+                note="The nearest place was not scanned." if unseen is not None else "Nothing was scanned there.",
+            )
+        return Finding(
+            check=self.check,
+            subjects=reading.subjects,
+            state=reading.state,
+            verdict=verdict_of(value, u, limit, is_gap=True),
+            value=value,
+            uncertainty=u,
+            doubts=doubts,
+            limit=limit,
+            met=area.kind,
+            at_mm=_ends(spot.near),
+            note=f"Over {carpet_mm:g} mm of carpet." if carpet_mm else "",
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Between:
+    """Judges a gap between two bodies: inputs (body or motion, the other body, limit, words for the other)."""
+
+    check: str
+
+    def __call__(self, reading: Reading) -> Finding:
+        """The finding; both bodies are known, so nothing is unseen."""
+        subject, other, limit, met = reading.inputs
+        assert isinstance(other, tuple)
+        assert isinstance(limit, Limit)
+        spot = least(subject, lambda body: body_gap(body, other))
+        doubts = (tape("taped places", 2), *facets(spot.body, other), *_step(spot.step_mm))
+        u = combined(doubts)
+        value = spot.near.distance_mm
+        return Finding(
+            check=self.check,
+            subjects=reading.subjects,
+            state=reading.state,
+            verdict=verdict_of(value, u, limit, is_gap=True),
+            value=value,
+            uncertainty=u,
+            doubts=doubts,
+            limit=limit,
+            met=str(met),
+            at_mm=_ends(spot.near),
+        )
+
+
+def _step(step_mm: float) -> tuple[Doubt, ...]:
+    return (Doubt("motion step", bound=step_mm),) if step_mm > 0.0 else ()
+
+
+def _unseen_within(floor: Floor, spot: Spot, within_mm: float) -> Near | None:
+    """The nearest unseen place no farther than within_mm, None where all is seen that near."""
+    if floor.unseen is None:
+        return None
+    near = floor.unseen.gap(spot.body, limit_mm=within_mm)
+    return near if near.found and near.distance_mm <= within_mm else None
+
+
+def _ends(near: Near) -> tuple[Point, Point] | None:
+    return (near.on_body, near.on_surface) if math.isfinite(near.on_body[0]) else None

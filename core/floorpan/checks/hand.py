@@ -1,0 +1,46 @@
+"""The hand on the knob, in every gear and on the way there, against the car, seats, console and vessels."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.needed import needed_area
+from floorpan.checks.pairs import between, to_area
+from floorpan.derive import Scene
+from floorpan.items import Seat, Vessel
+from floorpan.layout import Envelope
+
+
+def _movers(scene: Scene) -> Iterator[str]:
+    for person, _ in scene.hands():
+        yield f"{person.id}.hand"
+
+
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    for mover in _movers(scene):
+        for area in scene.floor.areas if scene.floor is not None else ():
+            yield from to_area(scene, mover, area, "hand-scan", moving=moving)
+
+
+def _to_things(scene: Scene, *, kind: type, limit: str, moving: bool) -> Iterator[Reading]:
+    for mover in _movers(scene):
+        for thing in scene.layout.of(kind):
+            yield from between(scene, mover, thing.id, limit, moving=moving)
+
+
+def _pair(limit: str, kind: type) -> tuple[Check, Check]:
+    return (
+        Check(limit, "live", partial(_to_things, kind=kind, limit=limit, moving=False), Between(limit)),
+        Check(f"{limit}-moving", "settled", partial(_to_things, kind=kind, limit=limit, moving=True), Between(limit)),
+    )
+
+
+CHECKS = (
+    Check("hand-scan", "live", partial(_to_scan, moving=False), ToArea("hand-scan")),
+    Check("hand-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("hand-scan")),
+    needed_area("hand-scan", "dash", lambda scene: next(_movers(scene), None)),
+    *_pair("hand-vessel", Vessel),
+    *_pair("hand-seat", Seat),
+    *_pair("hand-console", Envelope),
+)

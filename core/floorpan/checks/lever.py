@@ -1,0 +1,72 @@
+"""The lever above its boot, in every gear, against the car, seats and vessels, and in its opening."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.doubts import tape
+from floorpan.checks.finding import Finding, combined, verdict_of
+from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.pairs import between, limit_for, states, to_area
+from floorpan.derive import Scene
+from floorpan.items import Seat, Shifter, Vessel, opening_gap
+from floorpan.items.states import stops_of
+from floorpan.limits import Limit
+
+
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    for shifter in scene.layout.of(Shifter):
+        for area in scene.floor.areas if scene.floor is not None else ():
+            yield from to_area(scene, f"{shifter.id}.lever", area, "lever-scan", moving=moving)
+
+
+def _to_things(scene: Scene, *, kind: type, limit: str, moving: bool) -> Iterator[Reading]:
+    for shifter in scene.layout.of(Shifter):
+        for thing in scene.layout.of(kind):
+            yield from between(scene, f"{shifter.id}.lever", thing.id, limit, moving=moving)
+
+
+def _opening(scene: Scene) -> Iterator[Reading]:
+    if not scene.layout.consoles:
+        return
+    for shifter in scene.layout.of(Shifter):
+        for state in states(scene, f"{shifter.id}.lever"):
+            gear = stops_of(state, shifter.id)["gear"]
+            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, limit_for(scene, "lever-opening")))
+
+
+def _judge_opening(reading: Reading) -> Finding:
+    shifter, gear, wanted = reading.inputs
+    assert isinstance(shifter, Shifter)
+    assert isinstance(wanted, Limit)
+    value = opening_gap(shifter, str(gear))
+    doubts = (tape("taped opening and lever", 2),)
+    u = combined(doubts)
+    return Finding(
+        check="lever-opening",
+        subjects=reading.subjects,
+        state=reading.state,
+        verdict=verdict_of(value, u, wanted, is_gap=True),
+        value=value,
+        uncertainty=u,
+        doubts=doubts,
+        limit=wanted,
+        met="opening",
+    )
+
+
+CHECKS = (
+    Check("lever-scan", "live", partial(_to_scan, moving=False), ToArea("lever-scan")),
+    Check("lever-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("lever-scan")),
+    Check(
+        "lever-vessel", "live", partial(_to_things, kind=Vessel, limit="lever-vessel", moving=False), Between("lever-vessel")
+    ),
+    Check(
+        "lever-vessel-moving",
+        "settled",
+        partial(_to_things, kind=Vessel, limit="lever-vessel", moving=True),
+        Between("lever-vessel"),
+    ),
+    Check("lever-seat", "live", partial(_to_things, kind=Seat, limit="lever-seat", moving=False), Between("lever-seat")),
+    Check("lever-opening", "live", _opening, _judge_opening),
+)

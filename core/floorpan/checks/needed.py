@@ -1,0 +1,41 @@
+"""An area that a check needs and nobody supplied is unseen, until it is named on the scan or said to be absent."""
+
+from collections.abc import Callable, Iterator
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.finding import Finding
+from floorpan.checks.pairs import limit_for
+from floorpan.derive import Scene
+from floorpan.items.states import NOTHING_MOVES
+from floorpan.limits import Limit
+
+
+def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> Check:
+    """A check that speaks only while an area of that kind is missing."""
+    name = f"{limit}-needs-{kind}"
+
+    def reads(scene: Scene) -> Iterator[Reading]:
+        who = mover(scene)
+        if who is None or kind in scene.layout.absent:
+            return
+        if any(area.kind == kind for scan in scene.layout.scans for area in scan.areas):
+            return
+        yield Reading((who, kind), NOTHING_MOVES, (limit_for(scene, limit),))
+
+    def judge(reading: Reading) -> Finding:
+        (wanted,) = reading.inputs
+        assert isinstance(wanted, Limit)
+        return Finding(
+            check=limit,
+            subjects=reading.subjects,
+            state=reading.state,
+            verdict="unseen",
+            value=None,
+            uncertainty=0.0,
+            doubts=(),
+            limit=wanted,
+            met=kind,
+            note=f"No part of the scan is named {kind}. Name it on the Floor card, or say this car has none.",
+        )
+
+    return Check(name, "live", reads, judge)

@@ -1,0 +1,74 @@
+"""Readings of pairs: every state that the axes of two members span, and every leg of the first member."""
+
+from collections.abc import Iterator
+
+from floorpan.checks.check import Reading
+from floorpan.derive import AreaSurface, Scene
+from floorpan.items.states import State, products, state_of
+from floorpan.limits import LIMITS, Limit
+
+
+def limit_for(scene: Scene, id: str) -> Limit:
+    """The limit this layout judges by: the shipped one, or the builder's with its note; the very same each time."""
+
+    def make() -> Limit:
+        shipped = LIMITS[id]
+        for change in scene.layout.limits:
+            if change.id == id:
+                return Limit(
+                    id=id,
+                    value=change.value,
+                    upper=change.upper,
+                    sense=shipped.sense,
+                    unit=shipped.unit,
+                    source=f"set in this project{': ' + change.note if change.note else ''}",
+                    note=shipped.note,
+                )
+        return shipped
+
+    return scene.memory.get(("limit", id), (scene.layout.limits,), make)
+
+
+def states(scene: Scene, *ids: str) -> Iterator[State]:
+    """Every state over the axes that move the given things or parts."""
+    axes = {axis: stops for id in ids for axis, stops in scene.axes_of(id)}
+    yield from products(axes.items())
+
+
+def legs(scene: Scene, mover: str, *others: str) -> Iterator[tuple[State, State, str, tuple[str, str]]]:
+    """(state with the leg as a stop, rest state, axis, leg) for every leg of the mover's axes, others standing."""
+    for axis, _ in scene.axes_of(mover):
+        rest = {a: s for id in (mover, *others) for a, s in scene.axes_of(id) if a != axis}
+        for leg in scene.legs_of(axis):
+            for state in products(rest.items()):
+                yield state_of({**dict(state), axis: f"{leg[0]}-{leg[1]}"}), state, axis, leg
+
+
+def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: bool) -> Iterator[Reading]:
+    """A mover against an area of the scan, standing in every state or on every leg."""
+    floor = scene.floor
+    if floor is None:
+        return
+    carpet = scene.layout.carpet_mm if area.carpeted else 0.0
+    good_to = scene.layout.scan(floor.scan.id).good_to_mm
+    rest = (area, floor, limit_for(scene, limit), float(carpet), float(good_to))
+    if moving:
+        for state, stand, axis, leg in legs(scene, mover):
+            yield Reading((mover, area.id), state, (scene.motion(mover, stand, axis, leg), *rest))
+    else:
+        for state in states(scene, mover):
+            yield Reading((mover, area.id), state, (scene.body(mover, state), *rest))
+
+
+def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> Iterator[Reading]:
+    """A mover against a placed thing, standing in every state or the mover on every leg."""
+    words = scene.layout.thing(other.partition(".")[0]).name
+    wanted = limit_for(scene, limit)
+    if moving:
+        for state, stand, axis, leg in legs(scene, mover, other):
+            inputs = (scene.motion(mover, stand, axis, leg), scene.body(other, stand), wanted, words)
+            yield Reading((mover, other), state, inputs)
+    else:
+        for state in states(scene, mover, other):
+            inputs = (scene.body(mover, state), scene.body(other, state), wanted, words)
+            yield Reading((mover, other), state, inputs)

@@ -1,0 +1,51 @@
+"""A seat at its used notches and over its whole travel, against the car, console, lever, vessels, the other seat."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.pairs import between, to_area
+from floorpan.derive import Scene
+from floorpan.items import Seat, Shifter, Vessel
+from floorpan.layout import Envelope
+
+
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    for seat in scene.layout.seats:
+        for area in scene.floor.areas if scene.floor is not None else ():
+            yield from to_area(scene, seat.id, area, "seat-scan", moving=moving)
+
+
+def _to_things(scene: Scene, *, moving: bool, limit: str) -> Iterator[Reading]:
+    for seat in scene.layout.seats:
+        for other in _others(scene, seat, limit):
+            yield from between(scene, seat.id, other, limit, moving=moving)
+
+
+def _others(scene: Scene, seat: Seat, limit: str) -> Iterator[str]:
+    if limit == "seat-console":
+        yield from (console.id for console in scene.layout.of(Envelope))
+    elif limit == "seat-vessel":
+        yield from (vessel.id for vessel in scene.layout.of(Vessel))
+    elif limit == "seat-lever":
+        yield from (f"{shifter.id}.box" for shifter in scene.layout.of(Shifter))
+    else:
+        yield from (other.id for other in scene.layout.seats if other.id > seat.id)
+
+
+def _pair(limit: str) -> tuple[Check, Check]:
+    return (
+        Check(limit, "live", partial(_to_things, limit=limit, moving=False), Between(limit)),
+        Check(f"{limit}-moving", "settled", partial(_to_things, limit=limit, moving=True), Between(limit)),
+    )
+
+
+CHECKS = (
+    Check("seat-scan", "live", partial(_to_scan, moving=False), ToArea("seat-scan")),
+    Check("seat-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("seat-scan")),
+    *_pair("seat-console"),
+    *_pair("seat-lever"),
+    *_pair("seat-vessel"),
+    *_pair("seat-seat"),
+)

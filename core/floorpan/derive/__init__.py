@@ -1,0 +1,7 @@
+"""Layout and store to scene: what stands where in any state, and the floor that checks measure to."""
+
+from floorpan.derive.bench import Bench
+from floorpan.derive.floor import AreaSurface, Floor
+from floorpan.derive.scene import Motion, Scene
+
+__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene"]

@@ -1,0 +1,149 @@
+"""The floor: a prepared scan set into car axes, cropped with a margin, cut into named areas.
+
+Gaps are measured on the crop plus 100 mm, so that a crop's edge is never taken for the end of the scan. What the
+scan did not see (holes, the outer rim of the uncropped scan) is kept beside it as unseen surfaces.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.frames import Pose, Vector
+from floorpan.geometry.crop import crop_box
+from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.surface import Surface
+from floorpan.layout import Area, Box, ScanRef
+from floorpan.scan.axes import AxesFit
+from floorpan.scan.prepare import ScanMesh, flipped
+
+CROP_MARGIN_MM = 100.0
+NO_CARPET = frozenset({"dash", "seat", "handbrake", "wheel rim", "belt", "keep-out"})
+REST = "scan"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class AreaSurface:
+    """A named part of the floor as an obstacle.
+
+    id       : `scan-1.dash`, or `scan-1` for what nobody named
+    kind     : what it is, in words
+    carpeted : whether loose carpet lies on it
+    """
+
+    id: str
+    kind: str
+    surface: Surface
+    carpeted: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Floor:
+    """What checks measure to, in car axes.
+
+    mesh     : the cropped floor with its margin, every area of it
+    areas    : its parts as obstacles; what a placed thing stands for is left out
+    unseen   : patches over holes and the outer rim, as an obstacle of nothing known; None where all was seen
+    patches  : the patches alone, for drawing
+    noise_mm : one sigma of the scan's noise
+    centre_mm: middle of the points that set the axes (tilt turns about it)
+    axes     : how well the axes fit, None where they were given without picks
+    """
+
+    scan: ScanRef
+    mesh: Mesh
+    areas: tuple[AreaSurface, ...]
+    unseen: Surface | None
+    patches: Mesh
+    noise_mm: float
+    centre_mm: Vector
+    axes: AxesFit | None
+
+    def area(self, kind: str) -> AreaSurface | None:
+        """The first area of a kind."""
+        return next((area for area in self.areas if area.kind == kind), None)
+
+
+def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes: AxesFit | None) -> Floor:
+    """The floor of a scan that is set into car axes.
+
+    covered : ids of areas that a placed thing stands for
+    """
+    pose = scan.pose or Pose()
+    whole = flipped(prepared.mesh) if scan.flipped else prepared.mesh
+    mesh = whole
+    if scan.crop is not None:
+        low = np.asarray(scan.crop.least_mm) - CROP_MARGIN_MM
+        high = np.asarray(scan.crop.greatest_mm) + CROP_MARGIN_MM
+        mesh = crop_box(whole, scan.crop.frame, low, high, cut=False)
+    named = label_faces(mesh, scan.areas)
+    car = mesh.moved(pose.matrix())
+    patches = _outside(prepared.unseen.patches, [a.box for a in scan.areas if a.id in covered])
+    return Floor(
+        scan=scan,
+        mesh=car,
+        areas=tuple(_areas(scan, car, named, covered)),
+        unseen=_unseen(patches.moved(pose.matrix()), prepared.unseen.rims, pose),
+        patches=patches.moved(pose.matrix()),
+        noise_mm=prepared.noise_mm,
+        centre_mm=_middle(scan, pose),
+        axes=axes,
+    )
+
+
+def label_faces(mesh: Mesh, areas: tuple[Area, ...]) -> NDArray[np.int32]:
+    """Area number per face (M,) by its middle; -1 where no box holds it; a later area wins."""
+    named = np.full(len(mesh.faces), -1, dtype=np.int32)
+    if not areas:
+        return named
+    middles = mesh.points[mesh.faces].mean(axis=1)
+    for number, area in enumerate(areas):
+        at = area.box.frame.inverse().apply(middles)
+        inside = np.all((at >= area.box.least_mm) & (at <= area.box.greatest_mm), axis=1)
+        named[inside] = number
+    return named
+
+
+def _areas(
+    scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str]
+) -> list[AreaSurface]:
+    found = []
+    rest = named == -1
+    if rest.any():
+        found.append(AreaSurface(scan.id, REST, Surface(car.kept(rest)), True))
+    for number, area in enumerate(scan.areas):
+        mine = named == number
+        if area.id not in covered and mine.any():
+            found.append(
+                AreaSurface(area.id, area.kind, Surface(car.kept(mine)), area.kind not in NO_CARPET)
+            )
+    return found
+
+
+def _unseen(patches: Mesh, rims: NDArray[np.float64], pose: Pose) -> Surface | None:
+    """Patches as they are, rim segments (R, 2, 3) as triangles without area."""
+    ends = pose.apply(rims.reshape(-1, 3))
+    first = len(patches.points) + 2 * np.arange(len(rims), dtype=np.int32)
+    slivers = np.column_stack([first, first + 1, first + 1]).astype(np.int32)
+    faces = np.vstack([patches.faces, slivers])
+    if not len(faces):
+        return None
+    return Surface(Mesh(np.vstack([patches.points, ends]), faces))
+
+
+def _outside(patches: Mesh, boxes: list[Box]) -> Mesh:
+    if not boxes or not len(patches.faces):
+        return patches
+    middles = patches.points[patches.faces].mean(axis=1)
+    keep = np.ones(len(middles), dtype=bool)
+    for box in boxes:
+        at = box.frame.inverse().apply(middles)
+        keep &= ~np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
+    return patches.kept(keep)
+
+
+def _middle(scan: ScanRef, pose: Pose) -> Vector:
+    if not scan.picks:
+        return (0.0, 0.0, 0.0)
+    x, y, z = pose.apply(np.array([pick.at_mm for pick in scan.picks])).mean(axis=0)
+    return float(x), float(y), float(z)

@@ -1,0 +1,175 @@
+"""A layout with everything that follows from it.
+
+The same layout gives the same bodies, the very ones, so that whoever judged them before knows there is nothing to
+do. Only here is a person's hand put on a thing's grip.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import cast
+
+from floorpan.derive.floor import Floor
+from floorpan.derive.memory import Memory
+from floorpan.driver import Person, Reach, hand, reach
+from floorpan.geometry.solids import Body
+from floorpan.items import CupHolder, Seat, Shifter, Vessel, h_point, vessel_in
+from floorpan.items.placing import StateAxis
+from floorpan.items.states import State, stops_of
+from floorpan.layout import Layout, Thing, record_of
+
+UsedAxis = tuple[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Motion:
+    """A body on its way along a leg: `at(share)` for share 0 to 1; no point travels more than travel_mm."""
+
+    at: Callable[[float], Body]
+    travel_mm: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """What stands where. Built by a bench, which owns the memory."""
+
+    layout: Layout
+    floor: Floor | None
+    memory: Memory
+    _axes: dict[str, tuple[UsedAxis, ...]] = field(default_factory=dict)
+
+    def hands(self) -> Iterator[tuple[Person, Shifter]]:
+        """Who shifts what: the design driver and every shifter."""
+        person = self.layout.driver()
+        if person is not None:
+            for shifter in self.layout.of(Shifter):
+                yield person, shifter
+
+    def axes_of(self, id: str) -> tuple[UsedAxis, ...]:
+        """(axis, stops in use) that move a thing, one of its parts, or a driver's hand."""
+        if id not in self._axes:
+            self._axes[id] = tuple(self._find_axes(id))
+        return self._axes[id]
+
+    def _find_axes(self, id: str) -> Iterator[UsedAxis]:
+        owner, _, part = id.partition(".")
+        if part == "hand":
+            for _, shifter in self.hands():
+                yield from self.axes_of(f"{shifter.id}.knob")
+            return
+        if owner == "driver" or any(person.id == owner for person in self.layout.people):
+            yield f"{owner}.belts", ("tight", "loose")
+            return
+        thing = self.layout.thing(owner)
+        record = record_of(thing)
+        moved_by = {name for one in record.parts(thing) if part in ("", one.name) for name in one.moved_by}
+        for axis in record.axes(thing):
+            if axis.name in moved_by:
+                yield f"{owner}.{axis.name}", self._stops_in_use(thing, axis)
+
+    def _stops_in_use(self, thing: Thing, axis: StateAxis) -> tuple[str, ...]:
+        if isinstance(thing, Seat):
+            used = {str(n) for p in self.layout.people if p.seat_id == thing.id for n in p.notches_used}
+            return tuple(stop for stop in axis.stops if stop in used) or (axis.rest,)
+        if isinstance(thing, Vessel):
+            return ("in",)
+        return axis.stops
+
+    def legs_of(self, axis: str) -> tuple[tuple[str, str], ...]:
+        """The motions of an axis: the gate's legs, a seat's whole travel."""
+        owner, _, name = axis.partition(".")
+        thing = self.layout.thing(owner)
+        found = next(one for one in record_of(thing).axes(thing) if one.name == name)
+        if isinstance(thing, Seat):
+            return ((found.stops[0], found.stops[-1]),)
+        return found.legs
+
+    def body(self, id: str, state: State) -> Body:
+        """A thing, one of its parts (`shifter-1.lever`) or a hand (`driver-1.hand`), standing in a state."""
+        owner, _, part = id.partition(".")
+        if part == "hand":
+            person, shifter = self._hand(owner)
+            return self._hand_body(person, shifter, stops_of(state, shifter.id)["gear"])
+        thing = self.placed(owner)
+        stops = stops_of(state, owner)
+
+        def make() -> Body:
+            record = record_of(thing)
+            return tuple(solid for one in self._parts(thing, part) for solid in record.envelope(thing, one, stops))
+
+        return self.memory.get(("body", part, tuple(stops.items())), (thing,), make)
+
+    def motion(self, id: str, state: State, axis: str, leg: tuple[str, str]) -> Motion:
+        """A thing, part or hand on its way along a leg of an axis, its other axes as in the state."""
+        owner, _, part = id.partition(".")
+        if part == "hand":
+            return self._hand_motion(*self._hand(owner), leg)
+        thing = self.placed(owner)
+        name = axis.partition(".")[2]
+        rest = tuple((a, s) for a, s in stops_of(state, owner).items() if a != name)
+
+        def make() -> Motion:
+            record, parts = record_of(thing), self._parts(thing, part)
+
+            def at(share: float) -> Body:
+                return tuple(
+                    solid
+                    for one in parts
+                    for solid in record.envelope_between(thing, one, dict(rest), name, *leg, share)
+                )
+
+            return Motion(at, max(record.motion_mm(thing, one, name, *leg) for one in parts))
+
+        return self.memory.get(("motion", part, name, leg, rest), (thing,), make)
+
+    def placed(self, id: str) -> Thing:
+        """The thing as it stands: a vessel that has a holder stands in its well."""
+        thing = self.layout.thing(id)
+        if isinstance(thing, Vessel) and thing.stands_in:
+            holder = cast(CupHolder, self.layout.thing(thing.stands_in))
+            return self.memory.get("in its well", (thing, holder), lambda: vessel_in(thing, holder))
+        return thing
+
+    def seat_of(self, person: Person) -> Seat | None:
+        """The seat somebody sits in."""
+        return next((seat for seat in self.layout.seats if seat.id == person.seat_id), None)
+
+    def reach(self, person: Person, shifter: Shifter, state: State) -> Reach:
+        """How a person reaches a shifter's grip in a state (gear, belts, notch)."""
+        seat = cast(Seat, self.seat_of(person))
+        gear = stops_of(state, shifter.id)["gear"]
+        notch = stops_of(state, seat.id)["notch"]
+        belts = stops_of(state, person.id)["belts"]
+        side = self.hand_side()
+
+        def make() -> Reach:
+            grip = record_of(shifter).grips(shifter, {"gear": gear})[0]
+            return reach(person, h_point(seat, int(notch)), seat.back_deg, belts, side, grip.at_mm)
+
+        return self.memory.get(("reach", gear, notch, belts, side), (person, seat, shifter), make)
+
+    def hand_side(self) -> str:
+        """The shifting hand is the one nearer the tunnel."""
+        return "right" if self.layout.driver_side == "left" else "left"
+
+    def _parts(self, thing: Thing, part: str) -> tuple[str, ...]:
+        return tuple(one.name for one in record_of(thing).parts(thing) if part in ("", one.name))
+
+    def _hand(self, owner: str) -> tuple[Person, Shifter]:
+        return next((person, shifter) for person, shifter in self.hands() if person.id == owner)
+
+    def _hand_body(self, person: Person, shifter: Shifter, gear: str) -> Body:
+        def make() -> Body:
+            return hand(person, record_of(shifter).grips(shifter, {"gear": gear})[0])
+
+        return self.memory.get(("hand", gear), (person, shifter), make)
+
+    def _hand_motion(self, person: Person, shifter: Shifter, leg: tuple[str, str]) -> Motion:
+        def make() -> Motion:
+            record = record_of(shifter)
+
+            def at(share: float) -> Body:
+                return hand(person, record.grips_between(shifter, {}, "gear", *leg, share)[0])
+
+            return Motion(at, record.grip_motion_mm(shifter, "knob", "gear", *leg))
+
+        return self.memory.get(("hand motion", leg), (person, shifter), make)
