@@ -1,0 +1,38 @@
+"""What the builder places: one dataclass, its state axes, its grips and its envelope a file."""
+
+from floorpan.items.cup_holder import CupHolder
+from floorpan.items.lever import NEUTRAL, REVERSE
+from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
+from floorpan.items.seat import Seat, h_point, torso_line
+from floorpan.items.shifter import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
+from floorpan.items.vessel_library import library, vessel_of
+from floorpan.items.vessels import Vessel
+from floorpan.items.well_fit import WellFit, vessel_in, vessel_place, well_fit
+
+__all__ = [
+    "NEUTRAL",
+    "ORIGIN",
+    "REVERSE",
+    "CupHolder",
+    "GatePlace",
+    "Grip",
+    "ItemKind",
+    "KnobPoint",
+    "Part",
+    "Place",
+    "Seat",
+    "Shifter",
+    "StateAxis",
+    "Vessel",
+    "WellFit",
+    "gate_table",
+    "h_point",
+    "lever_readout",
+    "library",
+    "opening_gap",
+    "torso_line",
+    "vessel_in",
+    "vessel_of",
+    "vessel_place",
+    "well_fit",
+]
