@@ -45,10 +45,11 @@ _ALL = (
     _gap("lever-opening", 8.0, "opening beyond the lever's sweep, box on the body"),
     _gap("seat-scan", 10.0, "a seat that slides, to the car", DEFAULT),
     _gap("seat-console", 20.0, "a seat that slides and bulges, to the console"),
-    _gap("seat-lever", 10.0, "a seat that slides, to the lever", DEFAULT),
+    _gap("seat-lever", 10.0, "a seat that slides, to the shifter box", DEFAULT),
     _gap("seat-vessel", 10.0, "a seat that slides, to a vessel", DEFAULT),
+    _gap("seat-seat", 20.0, "the two seats past each other", DEFAULT),
     _gap("vessel-scan", 10.0, "a vessel to the car", DEFAULT),
-    _gap("console-scan", 0.5, "shell over the floor beside its standing edge", DEFAULT),
+    _gap("console-scan", 5.0, "console shell to what stands beside it", DEFAULT),
     Limit(id="reach", value=0.0, sense="at_least", unit="mm", source=COMMON, note="stretch to spare"),
     Limit(
         id="elbow",

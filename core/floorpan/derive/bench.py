@@ -49,14 +49,31 @@ class Bench:
 
     def floor(self, layout: Layout) -> Floor | None:
         """The floor that checks measure to: the first scan set into car axes whose file is here, or None."""
-        scan = next((s for s in layout.scans if s.pose is not None and s.sha256 in self.store), None)
+        scan = self.floor_scan(layout)
         if scan is None:
             return None
-        things = {thing.id for thing in layout.things()}
-        covered = frozenset(area.id for area in scan.areas if area.stands_for in things)
         prepared = finish(self.prepare(scan))
-        made_from = (scan.pose, scan.crop, scan.areas, scan.picks)
-        name = ("floor", scan.id, scan.sha256, scan.unit, scan.flipped, covered)
+        name, made_from, covered = self._floor_key(layout, scan)
         return self.memory.get(
             name, made_from, lambda: build_floor(scan, prepared, covered, self.axes_fit(scan))
         )
+
+    def floor_ready(self, layout: Layout) -> bool:
+        """Whether `floor` answers at once."""
+        scan = self.floor_scan(layout)
+        if scan is None:
+            return True
+        name, made_from, _ = self._floor_key(layout, scan)
+        return self.is_prepared(scan) and self.memory.holds(name, made_from)
+
+    def floor_scan(self, layout: Layout) -> ScanRef | None:
+        """The scan that serves as the floor."""
+        return next((s for s in layout.scans if s.pose is not None and s.sha256 in self.store), None)
+
+    def _floor_key(
+        self, layout: Layout, scan: ScanRef
+    ) -> tuple[tuple[object, ...], tuple[object, ...], frozenset[str]]:
+        things = {thing.id for thing in layout.things()}
+        covered = frozenset(area.id for area in scan.areas if area.stands_for in things)
+        name = ("floor", scan.id, scan.sha256, scan.unit, scan.flipped, covered)
+        return name, (scan.pose, scan.crop, scan.areas, scan.picks), covered

@@ -13,6 +13,7 @@ from floorpan.frames import Pose, Vector
 from floorpan.geometry.crop import crop_box
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.surface import Surface
+from floorpan.geometry.vertical import crossings
 from floorpan.layout import Area, Box, ScanRef
 from floorpan.scan.axes import AxesFit
 from floorpan.scan.prepare import ScanMesh, flipped
@@ -58,6 +59,12 @@ class Floor:
     noise_mm: float
     centre_mm: Vector
     axes: AxesFit | None
+
+    def heights_at(self, x_mm: float, y_mm: float) -> tuple[float, ...]:
+        """Heights of scanned surface that faces up over a place in car axes [mm], lowest first."""
+        corners = self.mesh.points[self.mesh.faces]
+        met = crossings(corners, np.array([[x_mm, y_mm]]))
+        return tuple(sorted(float(z) for z in met.z[met.up]))
 
     def area(self, kind: str) -> AreaSurface | None:
         """The first area of a kind."""
@@ -113,9 +120,10 @@ def _areas(
         found.append(AreaSurface(scan.id, REST, Surface(car.kept(rest)), True))
     for number, area in enumerate(scan.areas):
         mine = named == number
+        carpeted = area.kind not in NO_CARPET
         if area.id not in covered and mine.any():
             found.append(
-                AreaSurface(area.id, area.kind, Surface(car.kept(mine)), area.kind not in NO_CARPET)
+                AreaSurface(area.id, area.kind, Surface(car.kept(mine), floor=carpeted), carpeted)
             )
     return found
 
@@ -128,7 +136,7 @@ def _unseen(patches: Mesh, rims: NDArray[np.float64], pose: Pose) -> Surface | N
     faces = np.vstack([patches.faces, slivers])
     if not len(faces):
         return None
-    return Surface(Mesh(np.vstack([patches.points, ends]), faces))
+    return Surface(Mesh(np.vstack([patches.points, ends]), faces), floor=False)
 
 
 def _outside(patches: Mesh, boxes: list[Box]) -> Mesh:

@@ -1,0 +1,14 @@
+"""Every check, in report order. A new check is one file and one line here."""
+
+from floorpan.checks import console_seen, cup, hand, lever, reach, seat_travel, stands
+from floorpan.checks.check import Check
+
+CHECKS: tuple[Check, ...] = (
+    *reach.CHECKS,
+    *hand.CHECKS,
+    *lever.CHECKS,
+    *cup.CHECKS,
+    *seat_travel.CHECKS,
+    *console_seen.CHECKS,
+    *stands.CHECKS,
+)
