@@ -1,0 +1,134 @@
+"""Keeping findings beside the document: live while something is dragged, settled after it is let go.
+
+A long preparation (a new scan, new axes) runs in a worker; everything else in slices of the window's own thread,
+since it shares its memory with the live view. An answer for a layout that is no longer shown is dropped.
+"""
+
+import time
+from collections.abc import Mapping
+
+from floorpan.checks import Evaluator, Finding
+from floorpan.derive import Bench
+from floorpan.layout import Layout
+from floorpan.progress import Step, Work
+from floorpan.scan import RawScan
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from floorpan_app.document import Document
+from floorpan_app.jobs import Job, SliceLane, ThreadLane
+
+LIVE_S = 0.012
+SETTLE_AFTER_MS = 120
+
+
+class Judging(QObject):
+    """Findings of what the document shows.
+
+    findings_changed(findings) : worst first; some may be stale
+    settled(findings)          : all fresh, for the adopted layout
+    working(job)               : a job that the status line may show
+    failed(exception)          : judging broke off
+    """
+
+    findings_changed = Signal(object)
+    settled = Signal(object)
+    working = Signal(object)
+    failed = Signal(object)
+
+    def __init__(self, document: Document, store: Mapping[str, RawScan], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.threads = ThreadLane(self)
+        self._slices = SliceLane(self)
+        self._later = QTimer(self)
+        self._later.setSingleShot(True)
+        self._later.setInterval(SETTLE_AFTER_MS)
+        self._later.timeout.connect(self._settle)
+        self.findings: tuple[Finding, ...] = ()
+        self.fresh = False
+        self._preparing: Layout | None = None
+        self.use(store)
+        document.layout_changed.connect(self._changed)
+
+    def use(self, store: Mapping[str, RawScan]) -> None:
+        """Judge with another store of scans; nothing is remembered from the one before."""
+        self._slices.stop()
+        self.bench = Bench(store)
+        self._evaluator = Evaluator(self.bench)
+        self._preparing = None
+        self.findings, self.fresh = (), False
+        self._later.start()
+
+    def close(self) -> None:
+        """Stop all work."""
+        self._later.stop()
+        self._slices.stop()
+        self.threads.stop_all()
+        self.threads.wait()
+
+    def _changed(self, _before: object, _after: object) -> None:
+        self._slices.stop()
+        self.fresh = False
+        self._live()
+        if not self.document.previewing:
+            self._later.start()
+
+    def _live(self) -> None:
+        found = self._evaluator.live(self.document.layout, budget_s=LIVE_S, clock=time.perf_counter)
+        self.findings = found
+        self.findings_changed.emit(found)
+
+    def _settle(self) -> None:
+        layout = self.document.adopted
+        if self.document.previewing:
+            return
+        if not self.bench.floor_ready(layout):
+            self._prepare(layout)
+            return
+        job = Job("Checking every state", lambda: self._evaluator.settle(layout), self)
+        job.succeeded.connect(lambda found: self._settled(layout, found))
+        job.failed.connect(self.failed.emit)
+        job.ended.connect(job.deleteLater)
+        self._slices.run(job)
+        self.working.emit(job)
+
+    def _settled(self, layout: Layout, found: tuple[Finding, ...]) -> None:
+        if layout is not self.document.adopted or self.document.previewing:
+            return
+        self.findings, self.fresh = found, True
+        self.findings_changed.emit(found)
+        self.settled.emit(found)
+
+    def _prepare(self, layout: Layout) -> None:
+        if self._preparing is layout:
+            return
+        self._preparing = layout
+        bench = self.bench
+
+        def work() -> Work[None]:
+            scan = bench.floor_scan(layout)
+            if scan is not None:
+                yield from bench.prepare(scan)
+                yield Step(0.9, "Setting the scan into car axes")
+                bench.floor(layout)
+
+        job = Job("Making the scan ready", work, self)
+        job.succeeded.connect(lambda _: self._prepared(layout))
+        job.failed.connect(self._prepare_failed)
+        job.cancelled.connect(lambda: self._forget(layout))
+        job.ended.connect(job.deleteLater)
+        self.threads.run(job)
+        self.working.emit(job)
+
+    def _prepared(self, layout: Layout) -> None:
+        self._forget(layout)
+        self._live()
+        self._later.start()
+
+    def _prepare_failed(self, fault: object) -> None:
+        self._preparing = None
+        self.failed.emit(fault)
+
+    def _forget(self, layout: Layout) -> None:
+        if self._preparing is layout:
+            self._preparing = None
