@@ -1,0 +1,100 @@
+"""The body as rounded solids: the hand and the forearm are checked, the rest is drawn.
+
+Radii are common practice, no source: a forearm of 45 to 55 mm, an upper arm a little more; breadths follow the
+middle of the men of the 2012 Anthropometric Survey of U.S. Army Personnel (hip breadth sitting 379, shoulder
+point to eye 201, buttock to knee 618).
+"""
+
+from typing import Protocol
+
+import numpy as np
+
+from floorpan.driver.arm import Arm
+from floorpan.driver.person import Person, Side
+from floorpan.driver.posture import shoulder_point, side_sign
+from floorpan.frames import Floats, Pose, Vector
+from floorpan.geometry.solids import Body, Hull, Solid, ball, capsule
+
+FOREARM_RADIUS_MM = 50.0
+UPPER_ARM_RADIUS_MM = 55.0
+_TORSO_RADIUS_MM = 110.0
+_HIP_OUT_MM = 80.0
+_HEAD_RADIUS_MM = 105.0
+_HEAD_UP_MM = 200.0
+_NECK_RADIUS_MM = 60.0
+_THIGH_RADIUS_MM = 75.0
+# Buttock to knee, less the hip's way to the backrest and the roundness of the knee.
+_THIGH_MM = 618.0 - 130.0 - _THIGH_RADIUS_MM
+
+
+class HasGrip(Protocol):
+    """Anything with the centre of a grip in car axes and the bare hand's ball about it [mm]."""
+
+    @property
+    def at_mm(self) -> Vector: ...
+    @property
+    def radius_mm(self) -> float: ...
+
+
+def hand(person: Person, grip: HasGrip) -> Body:
+    """The person's hand on a grip: a ball as large as the bare hand and the glove."""
+    return (Solid(ball(np.zeros(3), person.hand_radius_mm(grip.radius_mm)), Pose(shift_mm=grip.at_mm)),)
+
+
+def forearm(posed: Arm) -> Body:
+    """Elbow to wrist."""
+    return (Solid(capsule(np.array(posed.elbow_mm), np.array(posed.wrist_mm), FOREARM_RADIUS_MM)),)
+
+
+def upper_arm(posed: Arm) -> Body:
+    """Shoulder to elbow."""
+    return (Solid(capsule(np.array(posed.shoulder_mm), np.array(posed.elbow_mm), UPPER_ARM_RADIUS_MM)),)
+
+
+def torso(
+    person: Person, h_point: Vector, back_deg: float, share: float = 0.0, turn_deg: float = 0.0
+) -> Body:
+    """Hips to shoulders, for drawing; share as in `posture.shoulder_point`."""
+    hips = [_beside(h_point, side, _HIP_OUT_MM, turn_deg) for side in _SIDES]
+    corners = [
+        *hips,
+        *(_below(point, hips) for point in _shoulders(person, h_point, back_deg, share, turn_deg)),
+    ]
+    return (Solid(Hull(np.array(corners), _TORSO_RADIUS_MM)),)
+
+
+def head(person: Person, h_point: Vector, back_deg: float, share: float = 0.0, turn_deg: float = 0.0) -> Body:
+    """Head and neck over the middle of the shoulders, upright, for drawing."""
+    middle = np.mean(_shoulders(person, h_point, back_deg, share, turn_deg), axis=0)
+    top = middle + np.array([0.0, 0.0, _HEAD_UP_MM])
+    return (Solid(ball(top, _HEAD_RADIUS_MM)), Solid(capsule(middle, top, _NECK_RADIUS_MM)))
+
+
+def thigh(h_point: Vector, rise_deg: float, side: Side, turn_deg: float = 0.0) -> Body:
+    """Hip to knee, rising forward by rise_deg from level, for drawing."""
+    hip = _beside(h_point, side, _HIP_OUT_MM, turn_deg)
+    rise = np.radians(rise_deg)
+    ahead = Pose.turned((0.0, 0.0, 1.0), turn_deg).apply(np.array([-np.cos(rise), 0.0, np.sin(rise)]))
+    return (Solid(capsule(hip, hip + _THIGH_MM * ahead, _THIGH_RADIUS_MM)),)
+
+
+_SIDES: tuple[Side, Side] = ("left", "right")
+
+
+def _shoulders(
+    person: Person, h_point: Vector, back_deg: float, share: float, turn_deg: float
+) -> tuple[Floats, Floats]:
+    left, right = (shoulder_point(person, h_point, back_deg, side, share, turn_deg) for side in _SIDES)
+    return left, right
+
+
+def _beside(at: Vector, side: Side, out_mm: float, turn_deg: float) -> Floats:
+    across = Pose.turned((0.0, 0.0, 1.0), turn_deg).apply(np.array([0.0, side_sign(side) * out_mm, 0.0]))
+    return np.asarray(at, dtype=float) + across
+
+
+def _below(shoulder: Floats, hips: list[Floats]) -> Floats:
+    """A shoulder drawn in by the torso's roundness, so that the drawn skin ends about the shoulder point."""
+    inward = np.mean(hips, axis=0) - shoulder
+    drawn: Floats = shoulder + _TORSO_RADIUS_MM * inward / max(float(np.linalg.norm(inward)), 1.0)
+    return drawn
