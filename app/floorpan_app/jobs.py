@@ -96,7 +96,9 @@ class ThreadLane(QObject):
         if self._running is not None or not self._waiting:
             return
         self._running = self._waiting.popleft()
-        self._thread = threading.Thread(target=self._work, args=(self._running,), daemon=True, name="floorpan")
+        self._thread = threading.Thread(
+            target=self._work, args=(self._running,), daemon=True, name="floorpan"
+        )
         self._thread.start()
 
     def _work(self, job: Job) -> None:

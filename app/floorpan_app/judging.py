@@ -35,7 +35,9 @@ class Judging(QObject):
     working = Signal(object)
     failed = Signal(object)
 
-    def __init__(self, document: Document, store: Mapping[str, RawScan], parent: QObject | None = None) -> None:
+    def __init__(
+        self, document: Document, store: Mapping[str, RawScan], parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self.document = document
         self.threads = ThreadLane(self)

@@ -86,7 +86,9 @@ def set_axes(layout: Layout, id: str, pose: Pose) -> Layout:
 
 def crop(layout: Layout, id: str, box: Box | None) -> Layout:
     """Crop a scan to a box in its own coordinates, or take the crop away."""
-    if box is not None and not all(low < high for low, high in zip(box.least_mm, box.greatest_mm, strict=True)):
+    if box is not None and not all(
+        low < high for low, high in zip(box.least_mm, box.greatest_mm, strict=True)
+    ):
         raise BadValue("crop-inside-out", "The crop leaves nothing.", "Move a grip, or start the crop again.")
     return change_scan(layout, id, crop=box)
 
@@ -135,14 +137,21 @@ def change(layout: Layout, id: str, **changes: Any) -> Layout:
     names = {field.name for field in dataclasses.fields(thing)} - {"id"}
     for name in changes:
         if name not in names:
-            raise BadValue("no-such-field", f"{thing.name} has no {name}.", f"Use one of {', '.join(sorted(names))}.")
+            raise BadValue(
+                "no-such-field", f"{thing.name} has no {name}.", f"Use one of {', '.join(sorted(names))}."
+            )
     changed = replace(thing, **changes)
     _check_relations(layout, changed)
     return _swap(layout, changed)
 
 
 def move(
-    layout: Layout, id: str, *, x_mm: float | None = None, y_mm: float | None = None, z_mm: float | None = None
+    layout: Layout,
+    id: str,
+    *,
+    x_mm: float | None = None,
+    y_mm: float | None = None,
+    z_mm: float | None = None,
 ) -> Layout:
     """Put a thing at other coordinates in car axes [mm]; what is not given stays."""
     return _placed(
@@ -168,7 +177,9 @@ def shift(layout: Layout, id: str, by_mm: tuple[float, float, float]) -> Layout:
 
 def turn(layout: Layout, id: str, by_deg: float) -> Layout:
     """Turn a thing about the upright line through its place, right hand rule [deg]."""
-    return _placed(layout, id, lambda at: replace(at, turn_deg=(at.turn_deg + by_deg + 180.0) % 360.0 - 180.0))
+    return _placed(
+        layout, id, lambda at: replace(at, turn_deg=(at.turn_deg + by_deg + 180.0) % 360.0 - 180.0)
+    )
 
 
 def mirror(layout: Layout, id: str) -> Layout:
@@ -298,8 +309,14 @@ def _placed(layout: Layout, id: str, moved: Callable[[Place], Place]) -> Layout:
 
 
 def _check_relations(layout: Layout, thing: Thing) -> None:
-    if isinstance(thing, Vessel) and thing.stands_in and thing.stands_in not in {h.id for h in layout.of(CupHolder)}:
-        raise WrongStep("no-holder", f"{thing.name} stands in a holder that is not there.", "Place a cup holder first.")
+    if (
+        isinstance(thing, Vessel)
+        and thing.stands_in
+        and thing.stands_in not in {h.id for h in layout.of(CupHolder)}
+    ):
+        raise WrongStep(
+            "no-holder", f"{thing.name} stands in a holder that is not there.", "Place a cup holder first."
+        )
 
 
 def _check_person(layout: Layout, person: Person) -> None:

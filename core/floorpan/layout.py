@@ -102,7 +102,10 @@ class ScanRef:
     crop: Box | None = None
     areas: tuple[Area, ...] = ()
     good_to_mm: Annotated[
-        float, Range(0.05, 20.0, "mm", "Scan good to", "2 where nothing was measured; less once known lengths agree")
+        float,
+        Range(
+            0.05, 20.0, "mm", "Scan good to", "2 where nothing was measured; less once known lengths agree"
+        ),
     ] = 2.0
     good_to_note: Annotated[str, Text(200, "Why")] = ""
 
@@ -202,14 +205,18 @@ class Layout:
         for thing in self.things():
             if thing.id == id:
                 return thing
-        raise NoSuchThing("no-such-thing", f"There is no {id} in this layout.", "Pick a part from the ledger.", id=id)
+        raise NoSuchThing(
+            "no-such-thing", f"There is no {id} in this layout.", "Pick a part from the ledger.", id=id
+        )
 
     def scan(self, id: str) -> ScanRef:
         """The scan of that id; raises NoSuchThing."""
         for scan in self.scans:
             if scan.id == id:
                 return scan
-        raise NoSuchThing("no-such-scan", f"There is no {id} in this layout.", "Start from a scan first.", id=id)
+        raise NoSuchThing(
+            "no-such-scan", f"There is no {id} in this layout.", "Start from a scan first.", id=id
+        )
 
     def driver(self) -> Person | None:
         """The design driver: the first person who drives."""

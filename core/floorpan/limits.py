@@ -103,4 +103,6 @@ def limit(id: str) -> Limit:
     try:
         return LIMITS[id]
     except KeyError:
-        raise NoSuchThing("no-such-limit", f"There is no limit {id}.", "Look at the list of limits.") from None
+        raise NoSuchThing(
+            "no-such-limit", f"There is no limit {id}.", "Look at the list of limits."
+        ) from None

@@ -45,7 +45,10 @@ def parse_length(text: str, system: System = "mm") -> float:
     value = _number(number)
     if value is None or not math.isfinite(value):
         raise NotALength(
-            "not-a-length", f"\u201c{text.strip()}\u201d is not a length.", "Try 3 1/2 in, 89 or 89 mm.", text=text
+            "not-a-length",
+            f"\u201c{text.strip()}\u201d is not a length.",
+            "Try 3 1/2 in, 89 or 89 mm.",
+            text=text,
         )
     return value * MM_PER[unit]
 

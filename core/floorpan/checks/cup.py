@@ -41,7 +41,9 @@ def _judge_depth(reading: Reading) -> Finding:
     return _finding("well-depth", reading, wanted, fit.sits_mm, "", is_gap=False)
 
 
-def _finding(check: str, reading: Reading, wanted: Limit, value: float, note: str, *, is_gap: bool) -> Finding:
+def _finding(
+    check: str, reading: Reading, wanted: Limit, value: float, note: str, *, is_gap: bool
+) -> Finding:
     doubts = (Doubt("caliper, vessel", standard=CALIPER_MM), Doubt("caliper, well", standard=CALIPER_MM))
     u = combined(doubts)
     return Finding(

@@ -77,7 +77,9 @@ class ToArea:
                 limit=limit,
                 met=area.kind,
                 at_mm=_ends(unseen) if unseen is not None else None,
-                note="The nearest place was not scanned." if unseen is not None else "Nothing was scanned there.",
+                note="The nearest place was not scanned."
+                if unseen is not None
+                else "Nothing was scanned there.",
             )
         return Finding(
             check=self.check,

@@ -32,7 +32,12 @@ def _to_things(scene: Scene, *, kind: type, limit: str, moving: bool) -> Iterato
 def _pair(limit: str, kind: type) -> tuple[Check, Check]:
     return (
         Check(limit, "live", partial(_to_things, kind=kind, limit=limit, moving=False), Between(limit)),
-        Check(f"{limit}-moving", "settled", partial(_to_things, kind=kind, limit=limit, moving=True), Between(limit)),
+        Check(
+            f"{limit}-moving",
+            "settled",
+            partial(_to_things, kind=kind, limit=limit, moving=True),
+            Between(limit),
+        ),
     )
 
 

@@ -32,7 +32,9 @@ def _opening(scene: Scene) -> Iterator[Reading]:
     for shifter in scene.layout.of(Shifter):
         for state in states(scene, f"{shifter.id}.lever"):
             gear = stops_of(state, shifter.id)["gear"]
-            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, limit_for(scene, "lever-opening")))
+            yield Reading(
+                (f"{shifter.id}.lever", "opening"), state, (shifter, gear, limit_for(scene, "lever-opening"))
+            )
 
 
 def _judge_opening(reading: Reading) -> Finding:
@@ -59,7 +61,10 @@ CHECKS = (
     Check("lever-scan", "live", partial(_to_scan, moving=False), ToArea("lever-scan")),
     Check("lever-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("lever-scan")),
     Check(
-        "lever-vessel", "live", partial(_to_things, kind=Vessel, limit="lever-vessel", moving=False), Between("lever-vessel")
+        "lever-vessel",
+        "live",
+        partial(_to_things, kind=Vessel, limit="lever-vessel", moving=False),
+        Between("lever-vessel"),
     ),
     Check(
         "lever-vessel-moving",
@@ -67,6 +72,11 @@ CHECKS = (
         partial(_to_things, kind=Vessel, limit="lever-vessel", moving=True),
         Between("lever-vessel"),
     ),
-    Check("lever-seat", "live", partial(_to_things, kind=Seat, limit="lever-seat", moving=False), Between("lever-seat")),
+    Check(
+        "lever-seat",
+        "live",
+        partial(_to_things, kind=Seat, limit="lever-seat", moving=False),
+        Between("lever-seat"),
+    ),
     Check("lever-opening", "live", _opening, _judge_opening),
 )

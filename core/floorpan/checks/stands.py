@@ -42,7 +42,9 @@ def _judge(reading: Reading) -> Finding:
         limit=wanted,
         is_gap=False,
         met="floor",
-        note="" if over is None else f"It stands {abs(over):.0f} mm {'over' if over > 0 else 'in'} the floor.",
+        note=""
+        if over is None
+        else f"It stands {abs(over):.0f} mm {'over' if over > 0 else 'in'} the floor.",
     )
 
 

@@ -111,9 +111,7 @@ def label_faces(mesh: Mesh, areas: tuple[Area, ...]) -> NDArray[np.int32]:
     return named
 
 
-def _areas(
-    scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str]
-) -> list[AreaSurface]:
+def _areas(scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str]) -> list[AreaSurface]:
     found = []
     rest = named == -1
     if rest.any():
@@ -122,9 +120,7 @@ def _areas(
         mine = named == number
         carpeted = area.kind not in NO_CARPET
         if area.id not in covered and mine.any():
-            found.append(
-                AreaSurface(area.id, area.kind, Surface(car.kept(mine), floor=carpeted), carpeted)
-            )
+            found.append(AreaSurface(area.id, area.kind, Surface(car.kept(mine), floor=carpeted), carpeted))
     return found
 
 

@@ -94,7 +94,9 @@ class Scene:
 
         def make() -> Body:
             record = record_of(thing)
-            return tuple(solid for one in self._parts(thing, part) for solid in record.envelope(thing, one, stops))
+            return tuple(
+                solid for one in self._parts(thing, part) for solid in record.envelope(thing, one, stops)
+            )
 
         return self.memory.get(("body", part, tuple(stops.items())), (thing,), make)
 

@@ -1,0 +1,45 @@
+"""What a measured gap says: how far, between which points, of which parts."""
+
+import math
+from dataclasses import dataclass
+
+from floorpan.frames import Vector
+
+NOWHERE: Vector = (math.nan, math.nan, math.nan)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Near:
+    """The least gap between a body and something else.
+
+    distance_mm : gap [mm]; negative is a depth; infinite where nothing lies within the limit asked for
+    on_body, on_surface : the two nearest points on the (dilated) skins [mm]
+    away        : unit vector along which the body is moved to widen the gap fastest
+    face        : face number on the mesh, -1 between two bodies
+    solid_index : which solid of the body; other_index: which solid of the other body, -1 on a mesh
+    at_rim      : the point on the mesh lies on its open edge: the surface ends there
+    floor_mm    : what is not worked out yet cannot be nearer than this [mm]; equal to distance_mm once all is
+    """
+
+    distance_mm: float
+    on_body: Vector = NOWHERE
+    on_surface: Vector = NOWHERE
+    away: Vector = NOWHERE
+    face: int = -1
+    solid_index: int = -1
+    other_index: int = -1
+    at_rim: bool = False
+    floor_mm: float = math.inf
+
+    @property
+    def found(self) -> bool:
+        """Whether anything lies within the limit asked for."""
+        return math.isfinite(self.distance_mm)
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing that is not built yet could be nearer."""
+        return self.floor_mm >= self.distance_mm
+
+
+NOTHING_NEAR = Near(distance_mm=math.inf)

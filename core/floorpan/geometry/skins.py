@@ -1,0 +1,120 @@
+"""Triangle skins in the distance library: the one place that calls it.
+
+Two crossing skins are 0 apart there, never negative, and a skin knows no inside: both are dealt with by the
+callers. Nearest points are asked for always; without that the library hands back memory nobody wrote.
+"""
+
+import threading
+from dataclasses import dataclass
+from weakref import WeakKeyDictionary
+
+import fcl
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.frames import Pose
+from floorpan.geometry.mesh import Floats, Ints
+from floorpan.geometry.solids import Hull, Solid
+
+_ASK = fcl.DistanceRequest(enable_nearest_points=True)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Apart:
+    """How far two skins are apart [mm], the nearest point on each, and the face on the second."""
+
+    distance_mm: float
+    first: Floats
+    second: Floats
+    face: int
+
+
+class Skin:
+    """Triangles (V, 3) float64 [mm] and (F, 3), ready for distances; standing where they are given."""
+
+    __slots__ = ("_held",)
+
+    def __init__(self, points: Floats, faces: Ints) -> None:
+        self._held = fcl.CollisionObject(_tree(points, faces))
+
+    def stand(self, pose: Pose) -> None:
+        """Move to a pose."""
+        turn = np.reshape(pose.rotation, (3, 3))
+        self._held.setTransform(fcl.Transform(turn, np.asarray(pose.shift_mm)))
+
+    def apart(self, other: "Skin") -> Apart:
+        """Least distance to another skin; 0 where they cross."""
+        result = fcl.DistanceResult()
+        distance = fcl.distance(self._held, other._held, _ASK, result)
+        first, second = result.nearest_points
+        return Apart(max(float(distance), 0.0), first, second, int(result.b2))
+
+
+def _tree(points: Floats, faces: Ints) -> fcl.BVHModel:
+    tree = fcl.BVHModel()
+    tree.beginModel(len(faces), len(points))
+    tree.addSubModel(points, faces)
+    tree.endModel()
+    return tree
+
+
+class _Shelf(threading.local):
+    """Skins and hull planes by hull, one set a thread: a posed skin must not be moved by another thread."""
+
+    def __init__(self) -> None:
+        self.skins: WeakKeyDictionary[Hull, tuple[Skin, Skin]] = WeakKeyDictionary()
+
+
+_shelf = _Shelf()
+_inside: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
+
+
+def posed(solid: Solid, twin: bool = False) -> Skin:
+    """The undilated skin of a solid, standing at its pose; built once for each hull.
+
+    twin : a second copy, for a pair of solids that share one hull
+    """
+    pair = _shelf.skins.get(solid.hull)
+    if pair is None:
+        skin = solid.hull.skin()
+        pair = (Skin(skin.points, skin.faces), Skin(skin.points, skin.faces))
+        _shelf.skins[solid.hull] = pair
+    pair[twin].stand(solid.pose)
+    return pair[twin]
+
+
+def planes(hull: Hull) -> Floats:
+    """Outward planes (P, 4) of the undilated hull: normal . x + offset <= 0 inside. None for a flat hull."""
+    held = _inside.get(hull)
+    if held is None:
+        held = _planes(hull)
+        _inside[hull] = held
+    return held
+
+
+def _planes(hull: Hull) -> Floats:
+    skin = hull.skin()
+    corner = skin.points[skin.faces]
+    normal = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0])
+    length = np.linalg.norm(normal, axis=1)
+    keep = length > 1e-12 * max(float(np.ptp(skin.points, axis=0).max()), 1e-300) ** 2
+    normal = normal[keep] / length[keep, None]
+    offset = -np.einsum("ij,ij->i", normal, corner[keep, 0])
+    deep = skin.points @ normal.T + offset
+    size = float(np.ptp(skin.points, axis=0).max())
+    solid = len(normal) >= 4 and float(deep.min()) < -1e-9 * size and float(deep.max()) < 1e-6 * size
+    return np.column_stack([normal, offset]) if solid else np.zeros((0, 4))
+
+
+def depth_inside(solid: Solid, points: Floats) -> tuple[Floats, NDArray[np.int64]]:
+    """How deep points (N, 3) lie inside the undilated hull [mm] (negative: outside; -inf for a flat hull).
+
+    Inside, this is the distance to the nearest plane of the hull, whose row number is the second result.
+    """
+    held = planes(solid.hull)
+    if not len(held):
+        return np.full(len(points), -np.inf), np.full(len(points), -1, dtype=np.int64)
+    local = solid.pose.inverse().apply(points)
+    out = local @ held[:, :3].T + held[:, 3]
+    nearest = out.argmax(axis=1)
+    return -out[np.arange(len(points)), nearest], nearest

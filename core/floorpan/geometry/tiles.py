@@ -1,0 +1,111 @@
+"""A large mesh cut into tiles of a few thousand triangles, each made ready for distances when first needed."""
+
+import math
+
+import igl
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.geometry.mesh import Floats, Ints, Mesh
+from floorpan.geometry.skins import Skin
+
+Longs = NDArray[np.int64]
+
+TILE_TRIANGLES = 5000
+
+
+class Tile:
+    """Some faces of a mesh.
+
+    faces  : (K,) face numbers in the whole mesh
+    bounds : (2, 3) least and greatest corner [mm]
+    """
+
+    __slots__ = ("_points", "_skin", "_tree", "_triangles", "bounds", "faces")
+
+    def __init__(self, mesh: Mesh, faces: Longs) -> None:
+        self.faces = faces
+        part = mesh.faces[faces]
+        used, local = np.unique(part, return_inverse=True)
+        self._points: Floats = mesh.points[used]
+        self._triangles: Longs = local.reshape(-1, 3).astype(np.int64)
+        self.bounds: Floats = np.stack([self._points.min(axis=0), self._points.max(axis=0)])
+        self._skin: Skin | None = None
+        self._tree: igl.AABB | None = None
+
+    @property
+    def built(self) -> bool:
+        """Whether the skin for body distances is there."""
+        return self._skin is not None
+
+    @property
+    def points(self) -> Floats:
+        """The points that the tile's faces use (V, 3) [mm]."""
+        return self._points
+
+    def skin(self) -> Skin:
+        """The tile for distances to bodies; built on first use (about 2 us a triangle)."""
+        if self._skin is None:
+            self._skin = Skin(self._points, self._triangles)
+        return self._skin
+
+    def nearest(self, points: Floats) -> tuple[Floats, Longs, Floats]:
+        """Squared distance (N,) [mm2], face number (N,) and nearest point (N, 3) for points (N, 3)."""
+        if self._tree is None:
+            tree = igl.AABB()
+            tree.init(self._points, self._triangles)
+            self._tree = tree
+        squared, face, at = self._tree.squared_distance(self._points, self._triangles, points)
+        return squared.reshape(-1), self.faces[face.reshape(-1)], at.reshape(-1, 3)
+
+
+def split(mesh: Mesh, at_most: int = TILE_TRIANGLES) -> tuple[Longs, ...]:
+    """Face numbers in groups of at most `at_most`, each close together: halved along its longest side again and again."""
+    if not len(mesh.faces):
+        return ()
+    middle = mesh.points[mesh.faces].sum(axis=1, dtype=np.float64) if len(mesh.faces) < 1_000_000 else _middles(mesh)
+    groups: list[Longs] = []
+    waiting = [np.arange(len(mesh.faces))]
+    while waiting:
+        group = waiting.pop()
+        if len(group) <= at_most:
+            groups.append(np.sort(group))
+            continue
+        at = middle[group]
+        along = at[:, int(np.ptp(at, axis=0).argmax())]
+        # Whole tiles on one side keep the number of tiles least.
+        half = math.ceil(len(group) / at_most / 2) * at_most
+        order = np.argpartition(along, half)
+        waiting += [group[order[half:]], group[order[:half]]]
+    return tuple(groups)
+
+
+def _middles(mesh: Mesh) -> Floats:
+    middle = mesh.points[mesh.faces[:, 0]]
+    middle += mesh.points[mesh.faces[:, 1]]
+    middle += mesh.points[mesh.faces[:, 2]]
+    return middle
+
+
+def box_gaps(bounds: Floats, least: Floats, greatest: Floats) -> Floats:
+    """Distance (T,) [mm] from boxes (T, 2, 3) to the box between two corners (3,); 0 where they overlap."""
+    out = np.maximum(np.maximum(bounds[:, 0] - greatest, least - bounds[:, 1]), 0.0)
+    gaps: Floats = np.sqrt(np.einsum("ij,ij->i", out, out))
+    return gaps
+
+
+def point_gaps(bounds: Floats, points: Floats) -> Floats:
+    """Squared distance (T, N) [mm2] from boxes (T, 2, 3) to points (N, 3)."""
+    squared = np.zeros((len(bounds), len(points)))
+    for axis in range(3):
+        low = bounds[:, 0, axis][:, None] - points[:, axis]
+        high = points[:, axis] - bounds[:, 1, axis][:, None]
+        out = np.maximum(np.maximum(low, high), 0.0)
+        squared += out * out
+    return squared
+
+
+def local_faces(tile: Tile) -> Ints:
+    """Faces (K, 3) int32 of a tile, numbering `tile.points`."""
+    faces: Ints = tile._triangles.astype(np.int32)
+    return faces

@@ -1,0 +1,197 @@
+"""The state matrix: pairs down, the stops of each axis across, in every cell the worst over all that is not named."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from floorpan.checks.finding import Finding, Verdict, rank
+from floorpan.items.states import State
+from floorpan.layout import Layout
+from floorpan.report import words
+from floorpan.report.amounts import give_or_take_text, value_text
+from floorpan.report.naming import axis_name, axis_rank, called, capital, gear_name
+from floorpan.report.rows import Pair, pair_of, title_of_pair
+from floorpan.units import System
+
+_KNOWN_ORDER = ("N", "loose", "tight", "down", "half", "up", "in", "lifting", "out")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One stop of an axis, or a leg between two."""
+
+    axis: str
+    stop: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """The columns of one axis."""
+
+    axis: str
+    title: str
+    columns: tuple[Column, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cell:
+    """The worst finding of a pair at a stop; `states` counts those it is the worst of."""
+
+    finding: Finding
+    verdict: Verdict
+    value: str
+    give_or_take: str
+    states: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatrixRow:
+    """A pair; a cell is None where the axis does not move it or the stop was not judged."""
+
+    pair: Pair
+    title: str
+    worst: Finding
+    cells: tuple[Cell | None, ...]
+    applies: tuple[bool, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Matrix:
+    """Rows worst first; the cells of a row run through the columns of all groups in order.
+
+    standing : the state it was made for, None for the worst over everything not named
+    """
+
+    groups: tuple[Group, ...]
+    rows: tuple[MatrixRow, ...]
+    standing: State | None
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """All columns, group after group."""
+        return tuple(column for group in self.groups for column in group.columns)
+
+
+def matrix(
+    findings: Iterable[Finding], layout: Layout, system: System = "mm", *, standing: State | None = None
+) -> Matrix:
+    """The state matrix of findings.
+
+    With `standing` (a full state) every other axis stands as it says: a column then shows what would be if only
+    its own axis moved.
+    """
+    held = tuple(findings)
+    groups = _groups(held, layout)
+    columns = tuple(column for group in groups for column in group.columns)
+    pairs: dict[Pair, list[Finding]] = {}
+    for finding in sorted(held, key=rank):
+        pairs.setdefault(pair_of(finding), []).append(finding)
+    rows = tuple(_row(pair, own, columns, layout, system, standing) for pair, own in pairs.items())
+    return Matrix(groups=groups, rows=rows, standing=standing)
+
+
+def _groups(findings: Sequence[Finding], layout: Layout) -> tuple[Group, ...]:
+    stops: dict[str, dict[str, None]] = {}
+    for finding in findings:
+        for axis, stop in finding.state:
+            stops.setdefault(axis, {})[stop] = None
+    owners = [axis_name(axis) for axis in stops]
+    return tuple(
+        Group(
+            axis=axis,
+            title=_axis_title(axis, layout, several=owners.count(axis_name(axis)) > 1),
+            columns=tuple(
+                Column(axis=axis, stop=stop, title=_stop_title(axis, stop))
+                for stop in sorted(stops[axis], key=_stop_rank)
+            ),
+        )
+        for axis in sorted(stops, key=axis_rank)
+    )
+
+
+def _axis_title(axis: str, layout: Layout, *, several: bool) -> str:
+    owner = called(axis.rpartition(".")[0], layout).first
+    title = words.AXIS_TITLES.get(axis_name(axis), "{axis}").format(name=owner, axis=capital(axis_name(axis)))
+    return words.AXIS_OF.format(axis=title, name=owner) if several and owner != title else title
+
+
+def _stop_title(axis: str, stop: str) -> str:
+    if "-" in stop:
+        return stop.replace("-", "\u2013")
+    if axis_name(axis) == "gear" and stop == "N":
+        return gear_name(stop)[:1].upper()
+    return words.STOP_TITLES.get(stop, stop)
+
+
+def _stop_rank(stop: str) -> tuple[int, int, float, str]:
+    """Named stops first, then legs; numbers in order, R behind them, words as listed."""
+    is_leg = int("-" in stop)
+    head = stop.partition("-")[2] if is_leg else stop
+    if head in _KNOWN_ORDER:
+        return is_leg, 0, _KNOWN_ORDER.index(head), stop
+    if head.isdigit():
+        return is_leg, 1, float(head), stop
+    return is_leg, 2, 0.0, stop
+
+
+def _row(
+    pair: Pair,
+    own: list[Finding],
+    columns: tuple[Column, ...],
+    layout: Layout,
+    system: System,
+    standing: State | None,
+) -> MatrixRow:
+    axes = {axis for finding in own for axis, _ in finding.state}
+    cells: list[Cell | None] = []
+    for column in columns:
+        there = [f for f in own if (column.axis, column.stop) in f.state and _stands(f, column, standing)]
+        cells.append(_cell(there, system) if there else None)
+    return MatrixRow(
+        pair=pair,
+        title=title_of_pair(own[0], layout),
+        worst=own[0],
+        cells=tuple(cells),
+        applies=tuple(column.axis in axes for column in columns),
+    )
+
+
+def _stands(finding: Finding, column: Column, standing: State | None) -> bool:
+    if standing is None:
+        return True
+    wanted = dict(standing)
+    return all(
+        stop == wanted[axis] for axis, stop in finding.state if axis != column.axis and axis in wanted
+    )
+
+
+def _cell(there: list[Finding], system: System) -> Cell:
+    worst = there[0]
+    return Cell(
+        finding=worst,
+        verdict=worst.verdict,
+        value=value_text(worst, system),
+        give_or_take=give_or_take_text(worst, system),
+        states=len(there),
+    )
+
+
+def as_it_stands(findings: Iterable[Finding], state: State) -> tuple[Finding, ...]:
+    """The findings that hold in a full state: every axis they name stands as it says. Worst first."""
+    wanted = dict(state)
+    held = (f for f in findings if all(wanted.get(axis, stop) == stop for axis, stop in f.state))
+    return tuple(sorted(held, key=rank))
+
+
+def cell_words(row: MatrixRow, index: int, columns: Sequence[Column]) -> str:
+    """A cell for who cannot see it: `Knuckles \u2013 bottle, gear R: hits, \u22126, give or take 2`."""
+    head = words.CELL_HEAD.format(pair=row.title, axis=axis_name(columns[index].axis), stop=columns[index].title)
+    cell = row.cells[index]
+    if not row.applies[index]:
+        return f"{head}: {words.DOES_NOT_APPLY}"
+    if cell is None:
+        return f"{head}: {words.NOT_JUDGED}"
+    if cell.finding.value is None:
+        return f"{head}: {words.VERDICTS[cell.verdict]}"
+    trust = cell.give_or_take.removeprefix(words.GIVE_OR_TAKE.format(u=""))
+    return words.CELL.format(head=head, verdict=words.VERDICTS[cell.verdict], value=cell.value, u=trust)

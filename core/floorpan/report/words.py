@@ -1,0 +1,214 @@
+"""Every sentence and label of the core's papers, in one place. `{}` fields are filled by sentences and content."""
+
+from typing import Final
+
+from floorpan.checks.finding import Verdict
+
+VERDICTS: Final[dict[Verdict, str]] = {
+    "hits": "hits",
+    "short": "short",
+    "unseen": "unseen",
+    "close": "close",
+    "pending": "pending",
+    "clear": "clear",
+}
+COUNTED: Final[dict[Verdict, tuple[str, str]]] = {
+    "hits": ("{n} hits", "{n} hit"),
+    "short": ("{n} is short", "{n} are short"),
+    "unseen": ("{n} is unseen", "{n} are unseen"),
+    "close": ("{n} is close", "{n} are close"),
+    "pending": ("{n} is pending", "{n} are pending"),
+    "clear": ("{n} is clear", "{n} are clear"),
+}
+MEANINGS: Final[dict[Verdict, str]] = {
+    "hits": "touching or overlapping",
+    "short": "apart, but less than wanted by more than the give or take",
+    "unseen": "the scan does not show it: unknown, not clear",
+    "close": "within the give or take of what is wanted",
+    "pending": "not worked out yet",
+    "clear": "what is wanted and more",
+}
+
+# --- gaps -------------------------------------------------------------------------------------------------------
+# first: the thing, at the head of a sentence; second: what it meets; where, also: the state; u: give or take.
+GAP: Final[dict[str, str]] = {
+    "hits": "{first} {hit} {second}{where} by {value} (give or take {u}){also}.",
+    "touch": "{first} {touch} {second}{where} (give or take {u}){also}.",
+    "short": "{first} {come} within {value} of {second}{where}: {missing} short of {wanted}, give or take {u}{also}.",
+    "maybe": "{first} {come} within {value} of {second}{where}, give or take {u}: they may touch{also}.",
+    "close": "{first} to {second}{where}: {value}, {wanted} wanted, give or take {u}, too close to call{also}.",
+    "clear": "{first} {clear} {second} by {value}{where} (give or take {u}){also}.",
+    "unseen": "{first} to {second}{where}: not seen{also}.",
+    "pending": "{first} to {second}{where}: being worked out{also}.",
+    "stale": "{first} to {second}{where}: was {value} before the last change{also}.",
+}
+VERBS: Final[dict[str, tuple[str, str]]] = {
+    "hit": ("hits", "hit"),
+    "touch": ("touches", "touch"),
+    "come": ("comes", "come"),
+    "clear": ("clears", "clear"),
+}
+# --- everything else: a lead, then how it compares ---------------------------------------------------------------
+REACH: Final[dict[str, str]] = {
+    "clear": "{grip} is reached with {value} to spare{trust}{also}.",
+    "close": "{grip} is at the end of the reach: {value} to spare, {trust_bare}too close to call{also}.",
+    "close-past": "{grip} is at the end of the reach: {value} past it, {trust_bare}too close to call{also}.",
+    "short": "{grip} is {value} too far{trust}{also}.",
+    "short-spare": "{grip} is reached with {value} to spare: {missing} short of {wanted}{trust}{also}.",
+    "unseen": "{grip}: the reach is not known{also}.",
+    "pending": "{grip}: the reach is being worked out{also}.",
+    "stale": "{grip}: {value} to spare before the last change{also}.",
+}
+LEADS: Final[dict[str, str]] = {
+    "elbow": "{grip}: the elbow is at {value}",
+    "well-side": "{first} has {value} to spare across {second}",
+    "well-depth": "{first} sits {value} deep in {second}",
+    "console-seen": "{value} of the floor under {inside} was scanned",
+    "stands": "{first} stands {value} off what it was set down on",
+    "": "{first}{to_second}: {check} {value}",
+}
+SUBJECTS: Final[dict[str, str]] = {
+    "elbow": "{grip}: the elbow angle",
+    "well-side": "{first} across {second}",
+    "well-depth": "{first} in {second}: its depth",
+    "console-seen": "The floor under {inside}",
+    "stands": "{first} on what it was set down on",
+    "": "{first}{to_second}: {check}",
+}
+TAILS: Final[dict[str, str]] = {
+    "clear": "{lead}{where}, {wanted} wanted{trust}{also}.",
+    "close": "{lead}{where}, {wanted} wanted, {trust_bare}too close to call{also}.",
+    "under": "{lead}{where}: {missing} short of {wanted}{trust}{also}.",
+    "over": "{lead}{where}: {missing} over {wanted}{trust}{also}.",
+    "unseen": "{subject}{where}: not seen{also}.",
+    "pending": "{subject}{where}: being worked out{also}.",
+    "stale": "{lead}{where} before the last change{also}.",
+}
+TOO_WIDE: Final = "{first} does not go into {second}: it is {value} too wide{trust}{also}."
+TOO_WIDE_TOUCH: Final = "{first} does not go into {second} freely: it touches all round{trust}{also}."
+TRUST: Final = " (give or take {u})"
+TRUST_BARE: Final = "give or take {u}, "
+TO_SECOND: Final = " to {second}"
+NOTHING_NAMED: Final = "its surroundings"
+GRIP_UNNAMED: Final = "The grip"
+
+# --- short forms ------------------------------------------------------------------------------------------------
+LONE_TITLE: Final = "{first}, {check}"
+FOR_WHOM: Final = "for {name}"
+PAIR: Final = "{first} \u2013 {second}"
+REACH_TITLE: Final = "Reach"
+TITLES: Final[dict[str, str]] = {
+    "reach": "Reach",
+    "elbow": "Elbow",
+    "well-side": "{first}, room across",
+    "well-depth": "{first}, depth in the well",
+    "console-seen": "Floor scanned under {inside}",
+    "stands": "{first}, standing",
+    "lever-opening": "{first} \u2013 opening",
+}
+WANTED: Final[dict[str, str]] = {
+    "at_least": "{low}",
+    "at_most": "{low} at most",
+    "between": "{low} to {high}",
+}
+SECOND_LINE: Final = "wanted {wanted}, {source}"
+GIVE_OR_TAKE: Final = "\u00b1 {u}"
+TOUCH: Final = "touch"
+SMALLEST: Final = "Smallest of {n} states: {state}."
+
+# --- names ------------------------------------------------------------------------------------------------------
+PARTS: Final[dict[str, tuple[str, bool]]] = {
+    "hand": ("knuckles", True),
+    "hands": ("hands", True),
+    "arm": ("arm", False),
+    "forearm": ("forearm", False),
+    "elbow": ("elbow", False),
+    "knee": ("knee", False),
+    "thigh": ("thigh", False),
+    "head": ("head", False),
+    "box": ("shifter box", False),
+    "back": ("backrest", False),
+    "bolster left": ("left bolster", False),
+    "bolster right": ("right bolster", False),
+}
+THE: Final = "the {name}"
+PART_OF: Final = "{part} of {name}"
+WHOSE: Final = "{name}\u2019s {part}"
+OPENING: Final = "the edge of its opening"
+SCAN: Final = "scan"
+
+# --- states -----------------------------------------------------------------------------------------------------
+GEARS: Final[dict[str, str]] = {"N": "neutral", "R": "reverse", "1": "1st", "2": "2nd", "3": "3rd"}
+GEAR_NTH: Final = "{n}th"
+IN_GEAR: Final = "in {gear}"
+BETWEEN_GEARS: Final = "between {a} and {b}"
+BELTS: Final = "belts {stop}"
+SEAT: Final = "seat"
+SEAT_BACK: Final = "{name} full back"
+SEAT_FORWARD: Final = "{name} full forward"
+SEAT_NOTCH: Final = "{name} in notch {stop}"
+SEAT_TRAVEL: Final = "{name} anywhere on its rails"
+SEAT_BETWEEN: Final = "{name} between notches {a} and {b}"
+HANDBRAKE: Final[dict[str, str]] = {
+    "down": "handbrake down",
+    "half": "handbrake half up",
+    "up": "handbrake up",
+}
+HANDBRAKE_BETWEEN: Final = "handbrake on its way from {a} to {b}"
+VESSEL_PLACE: Final[dict[str, str]] = {
+    "in": "{name} in its well",
+    "lifting": "{name} on its way out",
+    "out": "{name} out",
+    "in-out": "{name} on its way out",
+}
+OTHER_STATE: Final = "{axis} {stop}"
+AXIS_TITLES: Final[dict[str, str]] = {
+    "gear": "Gear",
+    "belts": "Belts",
+    "notch": "Seat notch",
+    "lever": "Handbrake",
+    "place": "{name}",
+}
+AXIS_OF: Final = "{axis}, {name}"
+CELL_HEAD: Final = "{pair}, {axis} {stop}"
+CELL: Final = "{head}: {verdict}, {value}, give or take {u}"
+NOT_JUDGED: Final = "not judged"
+STOP_TITLES: Final[dict[str, str]] = {"lifting": "out\u2026"}
+
+# --- places -----------------------------------------------------------------------------------------------------
+REAR: Final = "{n} rear"
+FRONT: Final = "{n} front"
+DRIVER_SIDE: Final = "{n} driver side"
+PASSENGER_SIDE: Final = "{n} passenger side"
+ON_CENTRE: Final = "on the centre plane"
+UP: Final = "{n} up"
+DOWN: Final = "{n} down"
+
+# --- counts and rows --------------------------------------------------------------------------------------------
+ALL_CLEAR: Final = "All {n} findings are clear."
+NOTHING_YET: Final = "Nothing to compare yet."
+ONE_MORE_STATE: Final = "and 1 more state"
+MORE_STATES: Final = "and {n} more states"
+ONE_MORE_LONE_TITLE: Final = "{first}, {check}"
+FOR_WHOM: Final = "for {name}"
+PAIR: Final = "1 more pair is listed under \u201cAll findings, worst first\u201d."
+MORE_PAIRS: Final = "{n} more pairs are listed under \u201cAll findings, worst first\u201d."
+DOES_NOT_APPLY: Final = "does not apply"
+
+# --- faults -----------------------------------------------------------------------------------------------------
+STALE_FINDINGS: Final = (
+    "{n} of these numbers are from before the last change.",
+    "Let Check finish, then write the papers again.",
+)
+UNKNOWN_SUFFIX: Final = (
+    "A report cannot be written as \u201c{suffix}\u201d.",
+    "End the file name in .pdf, .html, .json or .csv.",
+)
+NOT_WRITTEN: Final = (
+    "The report was not written: {why}.",
+    "Choose another folder, or free some room, then write it again.",
+)
+NOT_A_PICTURE: Final = (
+    "The picture \u201c{title}\u201d cannot be read.",
+    "Write the report without pictures, or take the picture again.",
+)
