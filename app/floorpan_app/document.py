@@ -6,8 +6,9 @@ swaps two values that already exist and so cannot fail.
 
 from dataclasses import dataclass
 
-from floorpan.layout import Layout
 from PySide6.QtCore import QObject, Signal
+
+from floorpan.layout import Layout
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ from collections import deque
 from collections.abc import Callable
 from typing import Any
 
-from floorpan.progress import Step, Work
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
+
+from floorpan.progress import Step, Work
 
 SLICE_S = 0.008
 

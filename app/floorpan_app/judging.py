@@ -7,13 +7,13 @@ since it shares its memory with the live view. An answer for a layout that is no
 import time
 from collections.abc import Mapping
 
+from PySide6.QtCore import QObject, QTimer, Signal
+
 from floorpan.checks import Evaluator, Finding
 from floorpan.derive import Bench
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
 from floorpan.scan import RawScan
-from PySide6.QtCore import QObject, QTimer, Signal
-
 from floorpan_app.document import Document
 from floorpan_app.jobs import Job, SliceLane, ThreadLane
 

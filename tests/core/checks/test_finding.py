@@ -1,10 +1,11 @@
 """Verdicts and uncertainty: worked by hand from the rule; combination after JCGM 100 section 5."""
 
 import pytest
-from floorpan.checks.finding import Doubt, Finding, combined, margin, rank, verdict_of
-from floorpan.limits import Limit
 from hypothesis import given
 from hypothesis import strategies as st
+
+from floorpan.checks.finding import Doubt, Finding, combined, margin, rank, verdict_of
+from floorpan.limits import Limit
 
 AT_LEAST = Limit(id="t", value=30.0, sense="at_least", unit="mm", source="test")
 BETWEEN = Limit(id="t", value=75.0, upper=160.0, sense="between", unit="deg", source="test")

@@ -2,10 +2,11 @@
 
 import numpy as np
 import pytest
-from floorpan.errors import BadValue
-from floorpan.frames import Pose
 from hypothesis import given
 from hypothesis import strategies as st
+
+from floorpan.errors import BadValue
+from floorpan.frames import Pose
 
 
 def test_turn_about_z_then_shift() -> None:

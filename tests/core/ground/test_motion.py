@@ -1,12 +1,14 @@
 """The least over a motion: closed forms, and dense sampling as the second way."""
 
+import itertools
 import math
 
 import numpy as np
 import pytest
-from floorpan.geometry.motion import least_over_motion
 from hypothesis import given
 from hypothesis import strategies as st
+
+from floorpan.geometry.motion import least_over_motion
 
 
 def test_a_ball_swung_past_a_wall() -> None:
@@ -25,7 +27,7 @@ def test_a_ball_swung_past_a_wall() -> None:
 @given(st.lists(st.floats(-20, 20), min_size=2, max_size=9), st.floats(0.5, 3.0))
 def test_bound_holds_against_dense_sampling(heights: list[float], slack: float) -> None:
     at = np.linspace(0, 1, len(heights))
-    steepest = max(abs(b - a) for a, b in zip(heights, heights[1:], strict=False)) * (len(heights) - 1)
+    steepest = max(abs(b - a) for a, b in itertools.pairwise(heights)) * (len(heights) - 1)
     found = least_over_motion(
         lambda s: float(np.interp(s, at, heights)), steepest * (1 + slack) + 1e-6, within_mm=0.1, most=4000
     )

@@ -3,10 +3,11 @@
 import math
 
 import pytest
-from floorpan.errors import BadValue, NotALength
-from floorpan.units import MINUS, THIN, mm_per, parse_length, show_length, show_number
 from hypothesis import given
 from hypothesis import strategies as st
+
+from floorpan.errors import BadValue, NotALength
+from floorpan.units import MINUS, THIN, mm_per, parse_length, show_length, show_number
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,124 @@
+"""What every card, tool and view is handed: the document, the findings, and what is only being looked at.
+
+Selection, shown state, shown unit and step in hand are view state: not undoable, not in the layout.
+"""
+
+from collections.abc import Callable
+from datetime import date
+
+from PySide6.QtCore import QObject, Signal
+
+from floorpan.errors import FloorpanError
+from floorpan.items.states import State, state_of
+from floorpan.layout import Layout, Step
+from floorpan.units import System
+from floorpan_app.document import Document
+from floorpan_app.judging import Judging
+
+
+class Desk(QObject):
+    """The shared ground of the window's parts.
+
+    step_changed(step)       : another step is in hand
+    selection_changed(id)    : another thing (or finding's subject) is in hand, "" for none
+    state_changed(state)     : the car is shown in another state
+    system_changed(system)   : lengths are shown in mm or in inches
+    finding_chosen(id)       : a finding was chosen in the ledger, the matrix or a ticket, "" for none
+    tool_changed(name)       : another tool is in hand, "" for none
+    faulted(FloorpanError)   : an edit was refused; nothing changed
+    hinted(text)             : what the thing in hand can do, for the status line
+    """
+
+    step_changed = Signal(str)
+    selection_changed = Signal(str)
+    state_changed = Signal(object)
+    system_changed = Signal(str)
+    finding_chosen = Signal(str)
+    tool_changed = Signal(str)
+    faulted = Signal(object)
+    hinted = Signal(str)
+
+    def __init__(self, document: Document, judging: Judging, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.document = document
+        self.judging = judging
+        self.step: Step = "scan"
+        self.selection = ""
+        self.finding = ""
+        self.tool = ""
+        self.system: System = "mm"
+        self._stops: dict[str, str] = {}
+        # The core has no clock; the date of an acceptance is handed to it from here.
+        self.today: Callable[[], str] = lambda: date.today().isoformat()
+
+    @property
+    def layout(self) -> Layout:
+        """What is shown."""
+        return self.document.layout
+
+    def change(self, words: str, edit: Callable[[Layout], Layout]) -> bool:
+        """Try an edit on the adopted layout; a refusal is told by `faulted` and changes nothing."""
+        try:
+            layout = edit(self.document.adopted)
+        except FloorpanError as fault:
+            self.document.drop_preview()
+            self.faulted.emit(fault)
+            return False
+        self.document.change(words, layout)
+        return True
+
+    def preview(self, edit: Callable[[Layout], Layout]) -> bool:
+        """Show what an edit would do; a refusal leaves the last preview and says why in the status line."""
+        try:
+            layout = edit(self.document.adopted)
+        except FloorpanError as fault:
+            self.hinted.emit(f"{fault.what} {fault.remedy}")
+            return False
+        self.document.preview(layout)
+        return True
+
+    def go_to(self, step: Step) -> None:
+        """Take a step in hand; the tool of the one before is put away."""
+        if step != self.step:
+            self.use_tool("")
+            self.step = step
+            self.step_changed.emit(step)
+
+    def select(self, id: str) -> None:
+        """Take a thing in hand."""
+        if id != self.selection:
+            self.selection = id
+            self.selection_changed.emit(id)
+
+    def use_tool(self, name: str) -> None:
+        """Take a tool in hand, or put it away."""
+        if name != self.tool:
+            self.tool = name
+            self.tool_changed.emit(name)
+
+    def choose_finding(self, id: str) -> None:
+        """Light a finding everywhere; the car goes into its state."""
+        self.finding = id
+        for finding in self.judging.findings:
+            if finding.id == id:
+                self.show_stops(dict(finding.state))
+        self.finding_chosen.emit(id)
+
+    def show_stops(self, stops: dict[str, str]) -> None:
+        """Put some axes at stops, the others as they are; a leg shows its far end."""
+        ends = {axis: stop.rpartition("-")[2] for axis, stop in stops.items()}
+        merged = {**self._stops, **ends}
+        if merged != self._stops:
+            self._stops = merged
+            self.state_changed.emit(self.state)
+
+    @property
+    def state(self) -> State:
+        """The state the car is shown in; axes that nobody set are left to rest."""
+        return state_of(self._stops)
+
+    def use_system(self, system: System) -> None:
+        """Show lengths in mm or inches."""
+        if system != self.system:
+            self.system = system
+            self.system_changed.emit(system)
