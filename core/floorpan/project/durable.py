@@ -151,7 +151,8 @@ def check_inside(folder: Path, path: Path) -> None:
 
 def leads_out(folder: Path, path: Path) -> bool:
     """Whether a path under the folder is a link, or has a link on its way from the folder."""
-    return os.path.realpath(path) != os.path.join(os.path.realpath(folder), path.relative_to(folder))
+    straight = os.path.join(os.path.realpath(folder), path.relative_to(folder))
+    return os.path.islink(path) or os.path.normcase(os.path.realpath(path)) != os.path.normcase(straight)
 
 
 def _flush_folder(folder: Path) -> None:
