@@ -77,14 +77,14 @@ def qapp_cls() -> type[Any]:
 
 @pytest.fixture(autouse=True)
 def nothing_left_behind(request: pytest.FixtureRequest) -> Iterator[None]:
-    """Fails a test of the app that leaves a thread, a timer or a window behind."""
+    """Fails a test of the app that leaves a thread, a timer, a window or a plotter behind."""
     if not request.path.is_relative_to(APP_TESTS):
         yield
         return
     from left_behind import Watch
 
     with pytest.MonkeyPatch.context() as patch:
-        watch = Watch(patch)
+        watch = Watch(patch, pictures=request.node.get_closest_marker("real_view") is not None)
         yield
         # A failed test's traceback holds its windows: that is not what is wrong with it.
         left = [] if request.node.stash.get(failed, False) else watch.left()

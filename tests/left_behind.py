@@ -5,6 +5,7 @@ Timers that Qt starts itself are not seen, only those Python code started; each 
 
 import gc
 import multiprocessing
+import sys
 import threading
 import time
 import traceback
@@ -42,10 +43,27 @@ def windows() -> dict[int, QWidget]:
     return {shiboken6.getCppPointer(widget)[0]: widget for widget in named}
 
 
-class Watch:
-    """Notes what starts during one test and says what of it is still there."""
+def plotters() -> dict[int, str]:
+    """Every pyvista plotter alive: its class by its id. None where pyvista was never imported."""
+    if "pyvista" not in sys.modules:
+        return {}
+    # Only the class is asked: asking a stranger for its own `__class__` may wake it up.
+    kinds = {id(thing): type(thing) for thing in gc.get_objects()}
+    return {
+        address: kind.__name__
+        for address, kind in kinds.items()
+        if any(parent.__name__ == "BasePlotter" for parent in kind.__mro__)
+    }
 
-    def __init__(self, patch: pytest.MonkeyPatch) -> None:
+
+class Watch:
+    """Notes what starts during one test and says what of it is still there.
+
+    pictures : look for plotters as well, which takes a few tenths of a second
+    """
+
+    def __init__(self, patch: pytest.MonkeyPatch, *, pictures: bool = False) -> None:
+        self._plotters = plotters() if pictures else None
         self._timers: list[tuple[QTimer, str]] = []
         self._threads: list[tuple[QThread, str]] = []
         self._pools: list[tuple[QThreadPool, str]] = []
@@ -81,6 +99,10 @@ class Watch:
             for address, widget in windows().items():
                 if address not in self._windows:
                     yield f"a window is still there: {describe(widget)}"
+        if self._plotters is not None:
+            for address, name in plotters().items():
+                if address not in self._plotters:
+                    yield f"a {name} is still there"
 
     def left(self) -> list[str]:
         """What is still there, in words, after a while of waiting for what is just about to end."""

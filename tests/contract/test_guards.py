@@ -1,6 +1,7 @@
 """The guards of the tests themselves: what is left behind is found, and shared data is not passed over."""
 
 import os
+import sys
 import threading
 from collections.abc import Iterator
 from typing import cast
@@ -60,6 +61,18 @@ def test_a_thread_of_python_is_found(watch: Watch) -> None:
     assert "forgotten" in told
     end.set()
     thread.join()
+    assert watch.left() == []
+
+
+def test_a_plotter_is_found(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
+    class BasePlotter: ...
+
+    monkeypatch.setattr("left_behind.GRACE_S", 0.1)
+    monkeypatch.setitem(sys.modules, "pyvista", sys)
+    watch = Watch(monkeypatch, pictures=True)
+    plotter: BasePlotter | None = BasePlotter()
+    assert watch.left() == [f"a {type(plotter).__name__} is still there"]
+    plotter = None
     assert watch.left() == []
 
 
