@@ -1,9 +1,9 @@
-"""The exact least distance from one solid to many tiles, remembering what it learnt from one pose to the next.
+"""The exact least distance from a body to many tiles, remembering what it learnt from one pose to the next.
 
 A tile last seen at distance d is now at least d less the largest way a corner of the solid's box went since: the
 displacement between two rigid poses is affine, so no point of the solid went farther than the farthest corner.
-Tiles are visited in the order of that bound or of the gap between boxes, whichever is greater; the search ends
-where the bound exceeds the best found. So the answer is the one that visiting every tile gives, to the last bit.
+Solids and tiles are visited in the order of their bounds, and the search ends where a bound exceeds the best found.
+So the answer is the one that visiting every tile with every solid gives, to the last bit.
 """
 
 import math
@@ -14,7 +14,7 @@ import numpy as np
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.skins import Apart, posed
-from floorpan.geometry.solids import Hull, Solid
+from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.geometry.tiles import Tile, box_gaps
 
 # Bounds are worked out in floating point; nearer than this they do not rule a tile out [mm].
@@ -22,85 +22,176 @@ _SLACK_MM = 1e-9
 
 
 class Trace:
-    """What one solid learnt about the tiles of one surface."""
+    """What one solid learnt about the tiles of one surface: when it saw each, and how far it was then."""
 
-    __slots__ = ("corners", "gap_mm", "hull", "last")
+    __slots__ = ("corners", "gap_mm", "hull", "last", "own_corners", "own_mm")
 
     def __init__(self, hull: Hull, tiles: int) -> None:
         self.hull = hull
         self.gap_mm = np.full(tiles, -math.inf)
         self.corners = np.zeros((tiles, 8, 3))
         self.last = -1
+        # The solid against all tiles together.
+        self.own_mm = -math.inf
+        self.own_corners = np.zeros((8, 3))
+
+
+class GapMemory:
+    """What a body learnt about one surface from pose to pose; owned by the caller, one for each body and surface.
+
+    It only makes the next answer quicker, never another one. Solids that changed are noticed by their hulls.
+    """
+
+    __slots__ = ("_tiles", "_traces", "winner")
+
+    def __init__(self) -> None:
+        self._traces: dict[int, Trace] = {}
+        self._tiles: Sequence[Tile] = ()
+        self.winner = 0
+
+    def trace(self, index: int, solid: Solid, tiles: Sequence[Tile]) -> Trace:
+        """The trace of one solid, a fresh one where the hull or the surface is another."""
+        if tiles is not self._tiles:
+            self._traces.clear()
+            self._tiles = tiles
+        held = self._traces.get(index)
+        if held is None or held.hull is not solid.hull:
+            held = Trace(solid.hull, len(tiles))
+            self._traces[index] = held
+        return held
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Approach:
-    """Nearest tile of a solid's undilated hull.
+    """The nearest of a body.
 
-    apart : nearest points and face number in the whole mesh; None where no tile was built
-    floor_mm : what unbuilt tiles cannot be nearer than [mm]
+    apart : distance of the undilated hull, nearest points, face number in the whole mesh; None where nothing was found
+    index : which solid
+    gap_mm : distance less the solid's radius, least over the body
+    floor_mm : what tiles that are not built cannot be nearer than, less the radius [mm]
     """
 
     apart: Apart | None
+    index: int
+    gap_mm: float
     floor_mm: float
 
 
 def approach(
-    solid: Solid, tiles: Sequence[Tile], bounds: Floats, trace: Trace | None = None, build: bool = True
+    body: Body, tiles: Sequence[Tile], bounds: Floats, memory: GapMemory | None = None, build: bool = True
 ) -> Approach:
-    """Least distance from the undilated hull to the tiles; `bounds` (T, 2, 3) are the tiles' boxes.
+    """Least distance from a body to tiles; `bounds` (T, 2, 3) are the tiles' boxes [mm].
 
     build : whether a tile that is not built yet is built when it is needed, or left out and told by `floor_mm`
     """
-    points = solid.points()
-    bound = box_gaps(bounds, points.min(axis=0), points.max(axis=0))
-    corners = solid.pose.apply(hull_corners(solid.hull)) if trace is not None else None
-    skin = posed(solid)
-    best: Apart | None = None
-    best_mm, best_tile, floor_mm = math.inf, len(tiles), math.inf
-    for at in _order(bound, trace):
-        least = float(bound[at])
-        if least > best_mm + _SLACK_MM:
-            break
-        if trace is not None and corners is not None:
-            least = max(least, _bound_now(trace, at, corners))
+    boxes = np.array([_box(solid.points()) for solid in body])
+    gaps = [box_gaps(bounds, low, high) for low, high in boxes]
+    traces = [memory.trace(k, solid, tiles) if memory else None for k, solid in enumerate(body)]
+    corners = [solid.pose.apply(hull_corners(solid.hull)) if memory else None for solid in body]
+    bound = [
+        max(float(gap.min()), _own_bound(trace, at)) - solid.hull.radius_mm
+        for solid, gap, trace, at in zip(body, gaps, traces, corners, strict=True)
+    ]
+    order = sorted(range(len(body)), key=lambda k: (memory is None or k != memory.winner, bound[k], k))
+    best = Approach(None, len(body), math.inf, math.inf)
+    floor_mm = math.inf
+    for k in order:
+        if bound[k] > best.gap_mm + _SLACK_MM:
+            continue
+        radius = body[k].hull.radius_mm
+        search = _Search(body[k], tiles, gaps[k], traces[k], corners[k], build)
+        found = search.run(best.gap_mm + radius)
+        floor_mm = min(floor_mm, search.floor_mm - radius)
+        if found is not None and (found.distance_mm - radius, k) < (best.gap_mm, best.index):
+            best = Approach(found, k, found.distance_mm - radius, math.inf)
+    if memory is not None and best.apart is not None:
+        memory.winner = best.index
+    return Approach(best.apart, best.index, best.gap_mm, floor_mm)
+
+
+class _Search:
+    """One solid through the tiles."""
+
+    def __init__(
+        self,
+        solid: Solid,
+        tiles: Sequence[Tile],
+        gaps: Floats,
+        trace: Trace | None,
+        corners: Floats | None,
+        build: bool,
+    ) -> None:
+        self.solid, self.tiles, self.gaps = solid, tiles, gaps
+        self.trace, self.corners, self.build = trace, corners, build
+        self.floor_mm = math.inf
+
+    def run(self, cap_mm: float) -> Apart | None:
+        """Nearest points of the undilated hull where they are nearer than cap_mm, else None."""
+        skin = posed(self.solid)
+        best: Apart | None = None
+        best_mm, best_tile = cap_mm, len(self.tiles)
+        for at in self._order(best_mm):
+            least = max(float(self.gaps[at]), self._tile_bound(at))
             if least > best_mm + _SLACK_MM:
                 continue
-        tile = tiles[at]
-        if not build and not tile.built:
-            floor_mm = min(floor_mm, least)
-            continue
-        found = skin.apart(tile.skin())
-        if trace is not None and corners is not None:
-            trace.gap_mm[at], trace.corners[at] = found.distance_mm, corners
-        if (found.distance_mm, at) < (best_mm, best_tile):
-            best_mm, best_tile = found.distance_mm, at
-            best = Apart(best_mm, found.first, found.second, int(tile.faces[found.face]))
-    if trace is not None:
-        trace.last = best_tile if best is not None else -1
-    return Approach(best, floor_mm)
+            tile = self.tiles[at]
+            if not self.build and not tile.built:
+                self.floor_mm = min(self.floor_mm, least)
+                continue
+            found = skin.apart(tile.skin())
+            self._learn(at, found.distance_mm)
+            if found.distance_mm < best_mm or (found.distance_mm == best_mm and at < best_tile):
+                best_mm, best_tile = found.distance_mm, at
+                best = Apart(best_mm, found.first, found.second, int(tile.faces[found.face]))
+        self._conclude(best_mm, best_tile)
+        return best
+
+    def _order(self, cap_mm: float) -> list[int]:
+        """Tiles that may hold something nearer than cap_mm, by their gap, the last nearest one before all."""
+        near = np.flatnonzero(self.gaps <= cap_mm + _SLACK_MM)
+        order: list[int] = near[np.argsort(self.gaps[near], kind="stable")].tolist()
+        if self.trace is not None and self.trace.last in order:
+            order.remove(self.trace.last)
+            order.insert(0, self.trace.last)
+        return order
+
+    def _tile_bound(self, at: int) -> float:
+        if self.trace is None or self.corners is None:
+            return 0.0
+        return float(self.trace.gap_mm[at]) - way_mm(self.corners, self.trace.corners[at])
+
+    def _learn(self, at: int, distance_mm: float) -> None:
+        if self.trace is not None and self.corners is not None:
+            self.trace.gap_mm[at], self.trace.corners[at] = distance_mm, self.corners
+
+    def _conclude(self, best_mm: float, best_tile: int) -> None:
+        if self.trace is None or self.corners is None:
+            return
+        if best_tile < len(self.tiles):
+            self.trace.last = best_tile
+        self.trace.own_mm = min(best_mm, self.floor_mm)
+        self.trace.own_corners = self.corners
 
 
-def _order(bound: Floats, trace: Trace | None) -> list[int]:
-    """Tiles by bound, the last nearest one before all."""
-    order: list[int] = np.argsort(bound, kind="stable").tolist()
-    if trace is not None and trace.last >= 0:
-        order.remove(trace.last)
-        order.insert(0, trace.last)
-    return order
-
-
-def _bound_now(trace: Trace, at: int, corners: Floats) -> float:
-    gap = float(trace.gap_mm[at])
-    if gap <= 0.0:
+def _own_bound(trace: Trace | None, corners: Floats | None) -> float:
+    if trace is None or corners is None:
         return 0.0
-    way = corners - trace.corners[at]
-    return gap - math.sqrt(float(np.einsum("ij,ij->i", way, way).max()))
+    return trace.own_mm - way_mm(corners, trace.own_corners)
+
+
+def way_mm(corners: Floats, before: Floats) -> float:
+    """The farthest way of any corner (8, 3) [mm]."""
+    way = corners - before
+    return math.sqrt(float(np.einsum("ij,ij->i", way, way).max()))
 
 
 def hull_corners(hull: Hull) -> Floats:
     """The eight corners (8, 3) of the box around the undilated hull in its own coordinates [mm]."""
     low, high = hull.points.min(axis=0), hull.points.max(axis=0)
-    pick = np.array([[i, j, k] for i in (0, 1) for j in (0, 1) for k in (0, 1)])
-    corners: Floats = np.where(pick == 1, high, low)
-    return corners
+    return np.array(
+        [[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    )
+
+
+def _box(points: Floats) -> Floats:
+    return np.stack([points.min(axis=0), points.max(axis=0)])

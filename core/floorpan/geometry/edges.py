@@ -39,7 +39,9 @@ def edges(mesh: Mesh) -> Edges:
     key = np.minimum(start, end).astype(np.int64) << 32 | np.maximum(start, end)
     order = np.argsort(key)
     key = key[order]
-    first = np.flatnonzero(np.concatenate([[True], key[1:] != key[:-1]])) if len(key) else np.zeros(0, np.int64)
+    first = (
+        np.flatnonzero(np.concatenate([[True], key[1:] != key[:-1]])) if len(key) else np.zeros(0, np.int64)
+    )
     uses = np.diff(np.append(first, len(key))).astype(np.int32)
     once = np.sort(order[first[uses == 1]])
     distinct = key[first]
@@ -130,5 +132,4 @@ def islands(mesh: Mesh) -> Ints:
     _, label, size = np.unique(label, return_inverse=True, return_counts=True)
     rank = np.empty(len(size), dtype=np.int32)
     rank[np.argsort(-size, kind="stable")] = np.arange(len(size), dtype=np.int32)
-    ranked: Ints = rank[label]
-    return ranked
+    return rank[label].astype(np.int32)

@@ -3,7 +3,10 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from floorpan.frames import Vector
+from floorpan.geometry.mesh import Floats
 
 NOWHERE: Vector = (math.nan, math.nan, math.nan)
 
@@ -43,3 +46,38 @@ class Near:
 
 
 NOTHING_NEAR = Near(distance_mm=math.inf)
+
+
+def near(
+    index: int,
+    distance_mm: float,
+    on_body: Floats,
+    on_surface: Floats,
+    away: Floats,
+    face: int,
+    at_rim: bool = False,
+) -> Near:
+    """A `Near` from arrays."""
+    return Near(
+        distance_mm=float(distance_mm),
+        on_body=vector(on_body),
+        on_surface=vector(on_surface),
+        away=vector(away),
+        face=face,
+        solid_index=index,
+        at_rim=at_rim,
+        floor_mm=float(distance_mm),
+    )
+
+
+def unit_to(start: Floats, end: Floats, otherwise: Floats) -> Floats:
+    """Unit vector (3,) from start to end; `otherwise` where they coincide."""
+    way = end - start
+    length = float(np.linalg.norm(way))
+    return way / length if length > 1e-9 else otherwise
+
+
+def vector(values: Floats) -> Vector:
+    """Three numbers as a tuple."""
+    x, y, z = (float(v) for v in values)
+    return x, y, z

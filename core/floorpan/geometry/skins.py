@@ -6,6 +6,7 @@ callers. Nearest points are asked for always; without that the library hands bac
 
 import threading
 from dataclasses import dataclass
+from typing import Any
 from weakref import WeakKeyDictionary
 
 import fcl
@@ -13,10 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.frames import Pose
-from floorpan.geometry.mesh import Floats, Ints
+from floorpan.geometry.mesh import Floats
 from floorpan.geometry.solids import Hull, Solid
 
 _ASK = fcl.DistanceRequest(enable_nearest_points=True)
+_ASK_YES_OR_NO = fcl.CollisionRequest(num_max_contacts=1, enable_contact=False)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,7 +36,7 @@ class Skin:
 
     __slots__ = ("_held",)
 
-    def __init__(self, points: Floats, faces: Ints) -> None:
+    def __init__(self, points: Floats, faces: NDArray[Any]) -> None:
         self._held = fcl.CollisionObject(_tree(points, faces))
 
     def stand(self, pose: Pose) -> None:
@@ -49,8 +51,14 @@ class Skin:
         first, second = result.nearest_points
         return Apart(max(float(distance), 0.0), first, second, int(result.b2))
 
+    def crosses(self, other: "Skin") -> bool:
+        """Whether two skins cross or touch."""
+        result = fcl.CollisionResult()
+        fcl.collide(self._held, other._held, _ASK_YES_OR_NO, result)
+        return bool(result.is_collision)
 
-def _tree(points: Floats, faces: Ints) -> fcl.BVHModel:
+
+def _tree(points: Floats, faces: NDArray[Any]) -> fcl.BVHModel:
     tree = fcl.BVHModel()
     tree.beginModel(len(faces), len(points))
     tree.addSubModel(points, faces)
@@ -118,3 +126,10 @@ def depth_inside(solid: Solid, points: Floats) -> tuple[Floats, NDArray[np.int64
     out = local @ held[:, :3].T + held[:, 3]
     nearest = out.argmax(axis=1)
     return -out[np.arange(len(points)), nearest], nearest
+
+
+def plane_out(solid: Solid, plane: int) -> Floats:
+    """Outward unit normal (3,) of one plane of the posed hull."""
+    turn = np.reshape(solid.pose.rotation, (3, 3))
+    out: Floats = turn @ planes(solid.hull)[plane, :3]
+    return out

@@ -88,11 +88,15 @@ def box(least_mm: Floats, greatest_mm: Floats, radius_mm: float = 0.0) -> Hull:
     """An upright box between two corners; with a radius its edges are round and its outside stays the same."""
     low = np.asarray(least_mm, dtype=float) + radius_mm
     high = np.asarray(greatest_mm, dtype=float) - radius_mm
-    grid = np.array([[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])])
+    grid = np.array(
+        [[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
+    )
     return Hull(grid, radius_mm)
 
 
-def frustum(low_mm: float, high_mm: float, low_radius_mm: float, high_radius_mm: float, sides: int = 48) -> Hull:
+def frustum(
+    low_mm: float, high_mm: float, low_radius_mm: float, high_radius_mm: float, sides: int = 48
+) -> Hull:
     """A cone frustum about Z from low to high, drawn around the true circle so that it is never inside it."""
     around = np.linspace(0.0, 2 * np.pi, sides, endpoint=False)
     circle = np.column_stack([np.cos(around), np.sin(around)]) / np.cos(np.pi / sides)

@@ -1,62 +1,45 @@
 """The scan as an obstacle: exact least distance to placed bodies, with a sign.
 
-Sign rule, in this order, for each solid of a body:
+Sign rule, in this order, for a body, whose solids hang together:
 
-1. The hull crosses the mesh, or holds a point of it inside: depth.
+1. A hull crosses the mesh, or holds an island of it inside: depth.
 2. The nearest point of the mesh lies inside a face or on an edge or point with faces all round it: the pseudonormal
    there decides (see `normals`). Behind is depth.
-3. The nearest point lies on an open edge. The normal says nothing there: the solid may stand beside the sheet. It
-   counts as in front, unless the surface is a floor and the solid is under it: looking straight up from its lowest
-   points the first thing met is the back of a face, and looking straight down there is no front of one.
+3. The nearest point lies on an open edge. The normal says nothing there: the body may stand beside the sheet. It
+   counts as in front, unless the surface is a floor and the body is under it: looking straight up from the lowest
+   points of its nearest solid the first thing met is the back of a face, and looking straight down the front of
+   one is not.
 
 Limits of the rule. Faces must point to the side that was scanned; an inside-out patch turns the sign near it. A part
 under a hole that is wider than the part, with nothing of the sheet above it, counts as in front with the rim of the
-hole as its nearest point (`at_rim`): to say that it is unseen is the caller's task. Two sheets closer together than
-the part is thick are told apart by the nearest one only.
+hole as its nearest point (`at_rim`): to say that it is unseen is the caller's task. In a body of pieces that do not
+hang together only the nearest piece tells the side. Between two sheets the nearer one decides: a hand behind the back
+of a scanned skin counts as in the metal once that back is nearer than anything else.
 """
 
+import dataclasses
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.frames import Vector
-from floorpan.geometry.approach import Approach, Trace, approach
+from floorpan.geometry.approach import GapMemory, approach
 from floorpan.geometry.depth import skin_points
+from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Mesh
-from floorpan.geometry.near import NOTHING_NEAR, Near
-from floorpan.geometry.normals import Facing, Landing
-from floorpan.geometry.skins import Apart, depth_inside
+from floorpan.geometry.near import NOTHING_NEAR, Near, near, unit_to
+from floorpan.geometry.normals import Facing
+from floorpan.geometry.skins import Apart, depth_inside, plane_out, posed
 from floorpan.geometry.solids import Body, Solid
-from floorpan.geometry.tiles import TILE_TRIANGLES, Tile, box_gaps, point_gaps, split
+from floorpan.geometry.tiles import TILE_TRIANGLES, Tile, box_gaps, nearest_on, split
 from floorpan.geometry.vertical import crossings
 
 Longs = NDArray[np.int64]
 
 # Nearer than this a hull and the mesh touch; which side is which cannot be read from the two points [mm].
 _TOUCH_MM = 1e-9
-
-
-class GapMemory:
-    """What a body learnt about one surface from pose to pose; owned by the caller, one for each body and surface.
-
-    It only makes the next answer quicker, never another one. Solids that changed are noticed by their hulls.
-    """
-
-    __slots__ = ("_traces",)
-
-    def __init__(self) -> None:
-        self._traces: dict[int, Trace] = {}
-
-    def trace(self, index: int, solid: Solid, tiles: int) -> Trace:
-        """The trace of one solid, a fresh one where the hull or the surface is another."""
-        held = self._traces.get(index)
-        if held is None or held.hull is not solid.hull or len(held.gap_mm) != tiles:
-            held = Trace(solid.hull, tiles)
-            self._traces[index] = held
-        return held
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,12 +50,14 @@ class SignedPoints:
     nearest : (N, 3) nearest points on the mesh [mm]
     face    : (N,) face numbers
     at_rim  : (N,) mask: nearest point on an open edge; the distance is positive there
+    normal  : (N, 3) pseudonormal at the nearest point
     """
 
     distance_mm: Floats
     nearest: Floats
     face: Longs
     at_rim: NDArray[np.bool_]
+    normal: Floats
 
 
 class Surface:
@@ -88,6 +73,7 @@ class Surface:
         self._cut: tuple[Tile, ...] | None = None
         self._boxes: Floats | None = None
         self._facing: Facing | None = None
+        self._one_each: Floats | None = None
 
     @property
     def tiles(self) -> tuple[Tile, ...]:
@@ -128,188 +114,169 @@ class Surface:
     def gap(
         self, body: Body, *, limit_mm: float = math.inf, memory: GapMemory | None = None, build: bool = True
     ) -> Near:
-        """Least signed distance from a body to the surface, exact where positive; see `depth` where negative.
+        """Least signed distance from a body to the surface, exact where positive; a negative one is a depth.
 
         limit_mm : farther than this is answered with `found` False
-        memory : makes the next pose quicker
+        memory : makes the next pose quicker, never another answer
         build : False leaves out tiles that are not ready; the answer tells by `settled` whether that mattered
         """
-        met, solids = [], []
-        floor_mm = math.inf
-        for index, solid in enumerate(body):
-            trace = memory.trace(index, solid, len(self.tiles)) if memory is not None else None
-            found = approach(solid, self.tiles, self.boxes, trace, build)
-            floor_mm = min(floor_mm, found.floor_mm - solid.hull.radius_mm)
-            if found.apart is not None:
-                met.append((index, found.apart))
-                solids.append(solid)
-        best = NOTHING_NEAR
-        if met:
-            best = min(self._signed_gaps(met, solids), key=lambda near: near.distance_mm)
-        floor_mm = min(floor_mm, best.distance_mm)
+        if not body or not self.tiles:
+            return NOTHING_NEAR
+        met = approach(body, self.tiles, self.boxes, memory, build)
+        best = self._signed_gap(body, met.index, met.apart) if met.apart is not None else NOTHING_NEAR
         if best.distance_mm > limit_mm:
-            return Near(distance_mm=math.inf, floor_mm=floor_mm if floor_mm <= limit_mm else math.inf)
-        return _with_floor(best, floor_mm)
+            best = NOTHING_NEAR
+        floor_mm = met.floor_mm if met.floor_mm <= limit_mm else math.inf
+        return dataclasses.replace(best, floor_mm=min(floor_mm, best.distance_mm))
 
     def signed(self, points: Floats) -> SignedPoints:
         """Signed distance and nearest point for points (N, 3) [mm]; exact."""
         points = np.ascontiguousarray(points, dtype=np.float64).reshape(-1, 3)
-        distance, face, nearest = self._unsigned(points)
+        distance, face, nearest = nearest_on(self.tiles, self.boxes, points)
         landing = self.facing.landing(face, nearest)
         behind = ~landing.open_rim & (np.einsum("ij,ij->i", points - nearest, landing.normal) < 0.0)
-        return SignedPoints(np.where(behind, -distance, distance), nearest, face, landing.open_rim)
-
-    def _unsigned(self, points: Floats) -> tuple[Floats, Longs, Floats]:
-        best = np.full(len(points), np.inf)
-        face = np.zeros(len(points), dtype=np.int64)
-        nearest = np.zeros((len(points), 3))
-        bound = point_gaps(self.boxes, points)
-        order = np.argsort(bound, axis=0, kind="stable") if len(points) <= 4 else None
-        first = bound.argmin(axis=0) if order is None else order[0]
-        pending = np.ones_like(bound, dtype=bool)
-        rounds: Sequence[int] = np.unique(first).tolist()
-        for own in (True, False):
-            for at in rounds:
-                ask = np.flatnonzero(first == at) if own else np.flatnonzero(pending[at] & (bound[at] <= best))
-                pending[at, ask] = False
-                if not len(ask):
-                    continue
-                squared, faces, on = self.tiles[at].nearest(points[ask])
-                better = squared < best[ask]
-                rows = ask[better]
-                best[rows], face[rows], nearest[rows] = squared[better], faces[better], on[better]
-            rounds = np.argsort(bound.min(axis=1), kind="stable").tolist()
-        return np.sqrt(best), face, nearest
-
-    def _signed_gaps(self, met: list[tuple[int, Apart]], solids: list[Solid]) -> list[Near]:
-        second = np.array([apart.second for _, apart in met])
-        first = np.array([apart.first for _, apart in met])
-        face = np.array([apart.face for _, apart in met])
-        landing = self.facing.landing(face, second)
-        ahead = np.einsum("ij,ij->i", first - second, landing.normal)
-        found = []
-        for row, ((index, apart), solid) in enumerate(zip(met, solids, strict=True)):
-            inside = depth_inside(solid, second[row : row + 1])[0][0]
-            if apart.distance_mm <= _TOUCH_MM or inside > 0.0:
-                found.append(self._depth(index, solid, apart, crossing=True))
-            elif landing.open_rim[row]:
-                under = self.floor and self._is_under(solid)
-                found.append(
-                    self._depth(index, solid, apart, crossing=False, under=True)
-                    if under
-                    else _in_front(index, solid, apart, True)
-                )
-            elif ahead[row] < 0.0:
-                found.append(self._depth(index, solid, apart, crossing=False))
-            else:
-                found.append(_in_front(index, solid, apart, False))
-        return found
-
-    def _depth(self, index: int, solid: Solid, apart: Apart, *, crossing: bool, under: bool = False) -> Near:
-        points = solid.pose.apply(skin_points(solid.hull))
-        if not crossing:
-            points = np.vstack([apart.first, points])
-        signed = self.signed(points)
-        behind = np.abs(signed.distance_mm) if under else -signed.distance_mm
-        row = int(behind.argmax())
-        deepest = max(float(behind[row]), 0.0)
-        stud = self._stud(solid) if crossing else None
-        radius = solid.hull.radius_mm
-        if stud is not None and stud[0] > deepest:
-            depth, at, out = stud
-            skin = at + out * (depth + radius)
-            return _near(index, -depth - radius, skin, at, -out, -1)
-        inward = signed.nearest[row] - points[row]
-        length = float(np.linalg.norm(inward))
-        normal = self.facing.landing(signed.face[row : row + 1], signed.nearest[row : row + 1]).normal[0]
-        away = inward / length if length > _TOUCH_MM and deepest > 0.0 else normal
-        return _near(
-            index, -deepest - radius, points[row] - away * radius, signed.nearest[row], away, int(signed.face[row])
+        return SignedPoints(
+            np.where(behind, -distance, distance), nearest, face, landing.open_rim, landing.normal
         )
 
-    def _stud(self, solid: Solid) -> tuple[float, Floats, Floats] | None:
-        """The point of the mesh deepest inside the hull: depth, place, outward direction of the nearest plane."""
+    def _signed_gap(self, body: Body, index: int, apart: Apart) -> Near:
+        landing = self.facing.landing(np.array([apart.face]), apart.second[None])
+        rim = bool(landing.open_rim[0])
+        gap = apart.distance_mm - body[index].hull.radius_mm
+        touching = apart.distance_mm <= _TOUCH_MM
+        holding = self._holds_island(body)
+        ahead = float((apart.first - apart.second) @ landing.normal[0])
+        behind = not touching and ahead < 0.0 and not rim
+        under = not touching and rim and self.floor and self._is_under(body[index])
+        found = []
+        if not touching and not behind and not under:
+            found.append(_in_front(index, body[index], apart, rim))
+        if gap <= _TOUCH_MM or behind or under or holding:
+            found += self._depths(body, index, apart, behind=behind or under, under=under)
+        return min(found, key=lambda one: one.distance_mm)
+
+    def _holds_island(self, body: Body) -> bool:
+        """Whether a solid holds an island of the mesh whole: its skin then crosses nothing."""
+        if self._one_each is None:
+            _, first = np.unique(islands(self.mesh), return_index=True)
+            self._one_each = self.mesh.points[self.mesh.faces[first, 0]]
+        for solid in body:
+            points = solid.points()
+            within = (self._one_each >= points.min(axis=0)) & (self._one_each <= points.max(axis=0))
+            inside = self._one_each[within.all(axis=1)]
+            if len(inside) and depth_inside(solid, inside)[0].max() > 0.0:
+                return True
+        return False
+
+    def _depths(self, body: Body, index: int, apart: Apart, *, behind: bool, under: bool) -> list[Near]:
+        """Depths of all solids that cross the mesh, and of all solids of a body that is behind it."""
+        crossing = [self._crosses(solid) for solid in body]
+        found: list[Near] = []
+        for k, solid in enumerate(body):
+            if not crossing[k] and not behind and not _joined(body, k, crossing):
+                continue
+            points = solid.pose.apply(skin_points(solid.hull) if crossing[k] else solid.hull.points)
+            points = np.vstack([apart.first, points]) if k == index and behind else points
+            found += self._skin_depth(k, solid, points, unsigned=under, whole=not (crossing[k] or behind))
+            found += self._stud_depth(k, solid)
+        if not found:
+            # The skins touch and nothing lies behind: the depth is the radius alone.
+            found = self._skin_depth(
+                index, body[index], body[index].points(), unsigned=False, whole=False, least=0.0
+            )
+        return found
+
+    def _crosses(self, solid: Solid) -> bool:
+        points = solid.points()
+        near_by = np.flatnonzero(box_gaps(self.boxes, points.min(axis=0), points.max(axis=0)) <= 0.0)
+        skin = posed(solid)
+        return any(skin.crosses(self.tiles[at].skin()) for at in near_by)
+
+    def _skin_depth(
+        self,
+        index: int,
+        solid: Solid,
+        points: Floats,
+        *,
+        unsigned: bool,
+        whole: bool,
+        least: float = -math.inf,
+    ) -> list[Near]:
+        """Depth of the deepest of some skin points; none where none lies behind, or not the `whole` solid does."""
+        signed = self.signed(points)
+        behind = np.abs(signed.distance_mm) if unsigned else -signed.distance_mm
+        row = int(behind.argmax())
+        depth = max(float(behind[row]), least)
+        if depth < 0.0 or (whole and float(behind.min()) <= 0.0):
+            return []
+        away = unit_to(points[row], signed.nearest[row], signed.normal[row])
+        if behind[row] < 0.0:
+            away = -away
+        radius = solid.hull.radius_mm
+        return [
+            near(
+                index,
+                -depth - radius,
+                points[row] - away * radius,
+                signed.nearest[row],
+                away,
+                int(signed.face[row]),
+            )
+        ]
+
+    def _stud_depth(self, index: int, solid: Solid) -> list[Near]:
+        """Depth of the point of the mesh deepest inside the hull; none where none is inside."""
         hull = solid.points()
         low, high = hull.min(axis=0), hull.max(axis=0)
-        best: tuple[float, Floats, Floats] | None = None
+        best, depth = None, 0.0
         for at in np.flatnonzero(box_gaps(self.boxes, low, high) <= 0.0):
             points = self.tiles[at].points
             points = points[((points >= low) & (points <= high)).all(axis=1)]
-            if not len(points):
-                continue
-            depth, plane = depth_inside(solid, points)
-            row = int(depth.argmax())
-            if depth[row] > 0.0 and (best is None or depth[row] > best[0]):
-                best = (float(depth[row]), points[row], _plane_out(solid, int(plane[row])))
-        return best
+            inside, plane = depth_inside(solid, points)
+            if len(points) and inside.max() > depth:
+                row = int(inside.argmax())
+                depth, best = float(inside[row]), (points[row], plane_out(solid, int(plane[row])))
+        if best is None:
+            return []
+        at_mm, out = best
+        radius = solid.hull.radius_mm
+        return [near(index, -depth - radius, at_mm + out * (depth + radius), at_mm, -out, -1)]
 
     def _is_under(self, solid: Solid) -> bool:
         points = solid.points()
         lowest = points[np.argsort(points[:, 2], kind="stable")[:3]]
         lines = np.vstack([lowest, points.mean(axis=0)])
-        lines[:, 2] -= 0.0
         return all(self._sees_back_above(line) for line in lines)
 
     def _sees_back_above(self, point: Floats) -> bool:
         above, below = math.inf, -math.inf
         back_above = front_below = False
-        over = (self.boxes[:, 0, :2] <= point[:2]).all(axis=1) & (self.boxes[:, 1, :2] >= point[:2]).all(axis=1)
+        over = (self.boxes[:, 0, :2] <= point[:2]).all(axis=1) & (self.boxes[:, 1, :2] >= point[:2]).all(
+            axis=1
+        )
         for at in np.flatnonzero(over):
-            tile = self.tiles[at]
-            met = crossings(self.mesh.points[self.mesh.faces[tile.faces]], point[None])
+            met = crossings(self.tiles[at].corners(), point[None])
             for z, up in zip(met.z.tolist(), met.up.tolist(), strict=True):
-                if z >= point[2] and z < above:
+                if point[2] <= z < above:
                     above, back_above = z, up
-                elif z < point[2] and z > below:
+                elif below < z < point[2]:
                     below, front_below = z, up
         return back_above and not front_below
 
 
-def _plane_out(solid: Solid, plane: int) -> Floats:
-    from floorpan.geometry.skins import planes
-
-    turn = np.reshape(solid.pose.rotation, (3, 3))
-    out: Floats = turn @ planes(solid.hull)[plane, :3]
-    return out
+def _joined(body: Body, index: int, crossing: list[bool]) -> bool:
+    """Whether the box of a solid meets the box of one that crosses."""
+    low, high = body[index].points().min(axis=0), body[index].points().max(axis=0)
+    own = body[index].hull.radius_mm
+    for other, crosses in zip(body, crossing, strict=True):
+        if crosses:
+            points, reach = other.points(), own + other.hull.radius_mm
+            if (points.min(axis=0) - reach <= high).all() and (points.max(axis=0) + reach >= low).all():
+                return True
+    return False
 
 
 def _in_front(index: int, solid: Solid, apart: Apart, at_rim: bool) -> Near:
     away = (apart.first - apart.second) / apart.distance_mm
     skin = apart.first - away * solid.hull.radius_mm
-    return _near(index, apart.distance_mm - solid.hull.radius_mm, skin, apart.second, away, apart.face, at_rim)
-
-
-def _near(
-    index: int, distance: float, skin: Floats, at: Floats, away: Floats, face: int, at_rim: bool = False
-) -> Near:
-    return Near(
-        distance_mm=float(distance),
-        on_body=vector(skin),
-        on_surface=vector(at),
-        away=vector(away),
-        face=face,
-        solid_index=index,
-        at_rim=at_rim,
-    )
-
-
-def _with_floor(near: Near, floor_mm: float) -> Near:
-    return Near(
-        distance_mm=near.distance_mm,
-        on_body=near.on_body,
-        on_surface=near.on_surface,
-        away=near.away,
-        face=near.face,
-        solid_index=near.solid_index,
-        at_rim=near.at_rim,
-        floor_mm=floor_mm,
-    )
-
-
-def vector(values: Floats) -> Vector:
-    """Three numbers as a tuple."""
-    x, y, z = (float(v) for v in values)
-    return x, y, z
-
-
-__all__ = ["Approach", "GapMemory", "Landing", "Near", "SignedPoints", "Surface"]
+    return near(index, apart.distance_mm - solid.hull.radius_mm, skin, apart.second, away, apart.face, at_rim)

@@ -1,17 +1,21 @@
 """A large mesh cut into tiles of a few thousand triangles, each made ready for distances when first needed."""
 
 import math
+from collections.abc import Sequence
 
 import igl
 import numpy as np
 from numpy.typing import NDArray
 
-from floorpan.geometry.mesh import Floats, Ints, Mesh
+from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.skins import Skin
 
 Longs = NDArray[np.int64]
 
 TILE_TRIANGLES = 5000
+
+# Keeps the table of tiles by points small.
+_POINTS_AT_ONCE = 8192
 
 
 class Tile:
@@ -43,6 +47,10 @@ class Tile:
         """The points that the tile's faces use (V, 3) [mm]."""
         return self._points
 
+    def corners(self) -> Floats:
+        """The triangles (K, 3, 3) [mm]."""
+        return self._points[self._triangles]
+
     def skin(self) -> Skin:
         """The tile for distances to bodies; built on first use (about 2 us a triangle)."""
         if self._skin is None:
@@ -60,10 +68,10 @@ class Tile:
 
 
 def split(mesh: Mesh, at_most: int = TILE_TRIANGLES) -> tuple[Longs, ...]:
-    """Face numbers in groups of at most `at_most`, each close together: halved along its longest side again and again."""
+    """Face numbers in groups of at most `at_most`, close together: halved along their longest side."""
     if not len(mesh.faces):
         return ()
-    middle = mesh.points[mesh.faces].sum(axis=1, dtype=np.float64) if len(mesh.faces) < 1_000_000 else _middles(mesh)
+    middle = _middles(mesh)
     groups: list[Longs] = []
     waiting = [np.arange(len(mesh.faces))]
     while waiting:
@@ -94,7 +102,44 @@ def box_gaps(bounds: Floats, least: Floats, greatest: Floats) -> Floats:
     return gaps
 
 
-def point_gaps(bounds: Floats, points: Floats) -> Floats:
+def nearest_on(tiles: Sequence[Tile], bounds: Floats, points: Floats) -> tuple[Floats, Longs, Floats]:
+    """Distance (N,) [mm], face number (N,) and nearest point (N, 3) on tiles with boxes (T, 2, 3); exact.
+
+    Each point asks the tile whose box is nearest, then only the tiles whose boxes are no farther than what it found.
+    """
+    best = np.full(len(points), np.inf)
+    face = np.zeros(len(points), dtype=np.int64)
+    nearest = np.zeros((len(points), 3))
+    for start in range(0, len(points), _POINTS_AT_ONCE):
+        part = slice(start, start + _POINTS_AT_ONCE)
+        best[part], face[part], nearest[part] = _nearest_on(tiles, bounds, points[part])
+    return np.sqrt(best), face, nearest
+
+
+def _nearest_on(tiles: Sequence[Tile], bounds: Floats, points: Floats) -> tuple[Floats, Longs, Floats]:
+    best = np.full(len(points), np.inf)
+    face = np.zeros(len(points), dtype=np.int64)
+    nearest = np.zeros((len(points), 3))
+    bound = _point_gaps(bounds, points)
+    first = bound.argmin(axis=0)
+
+    def ask(at: int, rows: Longs) -> None:
+        squared, faces, on = tiles[at].nearest(points[rows])
+        better = squared < best[rows]
+        rows = rows[better]
+        best[rows], face[rows], nearest[rows] = squared[better], faces[better], on[better]
+
+    for at in np.unique(first).tolist():
+        ask(at, np.flatnonzero(first == at))
+    bound[first, np.arange(len(points))] = np.inf
+    for at in np.argsort(bound.min(axis=1), kind="stable").tolist():
+        rows = np.flatnonzero(bound[at] <= best)
+        if len(rows):
+            ask(at, rows)
+    return best, face, nearest
+
+
+def _point_gaps(bounds: Floats, points: Floats) -> Floats:
     """Squared distance (T, N) [mm2] from boxes (T, 2, 3) to points (N, 3)."""
     squared = np.zeros((len(bounds), len(points)))
     for axis in range(3):
@@ -103,9 +148,3 @@ def point_gaps(bounds: Floats, points: Floats) -> Floats:
         out = np.maximum(np.maximum(low, high), 0.0)
         squared += out * out
     return squared
-
-
-def local_faces(tile: Tile) -> Ints:
-    """Faces (K, 3) int32 of a tile, numbering `tile.points`."""
-    faces: Ints = tile._triangles.astype(np.int32)
-    return faces

@@ -1,0 +1,12 @@
+"""Types of the one class of libigl that floorpan calls."""
+
+from typing import Any
+
+from numpy.typing import NDArray
+
+class AABB:
+    def __init__(self) -> None: ...
+    def init(self, V: NDArray[Any], Ele: NDArray[Any]) -> None: ...
+    def squared_distance(
+        self, V: NDArray[Any], Ele: NDArray[Any], P: NDArray[Any]
+    ) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]: ...
