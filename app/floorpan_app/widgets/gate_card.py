@@ -1,0 +1,233 @@
+"""The gate card: the shift pattern with a verdict at every gear; a click puts the lever there."""
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, QSizeF, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+
+from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
+from floorpan_app.theme.in_use import theme_in_use
+from floorpan_app.widgets.gate_pattern import Gear, gate_lines, next_gear, place_gears
+from floorpan_app.widgets.lettering import BOLD, BOLDER, LEFT, PLAIN, RIGHT, line_height, text_width, write
+from floorpan_app.widgets.roving import make_stop
+from floorpan_app.widgets.verdict_shape import paint_verdict, square
+
+_SHAPE = 14.0
+_RING = 15.0
+_PITCH = 56.0
+_WIDE_PITCH = 92.0
+_LIST = 116.0
+_ARROWS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, -1),
+    Qt.Key.Key_Down: (0, 1),
+}
+
+
+class _GearMark(QAbstractButton):
+    """One gear: its shape, its letter and, without a list, its gap."""
+
+    def __init__(self, gear: Gear, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.gear = gear
+        self.in_hand = False
+        self.with_value = False
+        self.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
+
+    def show_gear(self, gear: Gear, *, in_hand: bool, with_value: bool) -> None:
+        self.gear, self.in_hand, self.with_value = gear, in_hand, with_value
+        said = gear.sentence or f"{gear.verdict} {gear.value} {gear.part}".strip()
+        self.setAccessibleName(f"Gear {gear.gear}, {'in hand, ' if in_hand else ''}{said}")
+        self.update()
+
+    def middle(self) -> QPointF:
+        """The middle of the shape, in the mark's own coordinates."""
+        return QPointF(scaled(_RING + 3), self.height() / 2)
+
+    def natural_width(self) -> float:
+        value = scaled(5) + text_width(self.gear.value, text_font(SECOND)) if self.with_value else 0.0
+        letter = text_width(self.gear.gear, text_font(BODY, BOLDER))
+        return scaled(2 * _RING + 3) + scaled(5) + letter + value + scaled(4)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter, middle = theme_in_use(), QPainter(self), self.middle()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        ring = scaled(_RING)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.paper))
+        painter.drawEllipse(middle, scaled(11), scaled(11))
+        if self.in_hand or self.underMouse():
+            painter.setBrush(QColor(theme.wash))
+            if self.in_hand:
+                painter.setPen(QPen(QColor(theme.accent), 2))
+            painter.drawEllipse(middle, ring, ring)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(QColor(theme.accent), 2, Qt.PenStyle.SolidLine))
+            painter.drawEllipse(middle, ring + 2.5, ring + 2.5)
+        side = scaled(_SHAPE)
+        paint_verdict(painter, square(middle.x() - side / 2, middle.y(), side), self.gear.verdict)
+        left = middle.x() + (ring + scaled(5) if self.in_hand or self.hasFocus() else scaled(12))
+        rect = QRectF(left, 0, self.width() - left, self.height())
+        if not float(self.gear.row).is_integer():
+            # A gear in neutral is written across the slot.
+            words = rect.adjusted(-scaled(2), self.height() / 3, 0, -self.height() / 3)
+            painter.fillRect(words, QColor(theme.paper))
+        left += write(painter, rect, self.gear.gear, text_font(BODY, BOLDER), theme.ink) + scaled(5)
+        if self.with_value:
+            rect = QRectF(left, 0, self.width() - left, self.height())
+            font = text_font(SECOND, BOLDER if self.gear.verdict in ("hits", "short") else PLAIN)
+            write(painter, rect, self.gear.value, font, theme.ink2 if self.gear.stale else theme.ink)
+
+
+class GateCard(QWidget):
+    """The pattern, the gear in hand ringed, and beside it a list of the gaps where there is room."""
+
+    gearChosen = Signal(str)
+
+    def __init__(
+        self, gears: tuple[Gear, ...] = (), in_hand: str = "", parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._marks: list[_GearMark] = []
+        self._in_hand = in_hand
+        self._may_list = True
+        self.setAccessibleName("Gears, smallest gap in each")
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.set_gears(gears)
+
+    def gears(self) -> tuple[Gear, ...]:
+        return tuple(mark.gear for mark in self._marks)
+
+    def in_hand(self) -> str:
+        return self._in_hand
+
+    def set_gears(self, gears: tuple[Gear, ...]) -> None:
+        """Show a pattern; the same gears in the same order keep the keyboard where it is."""
+        if [gear.gear for gear in gears] != [mark.gear.gear for mark in self._marks]:
+            for mark in self._marks:
+                mark.deleteLater()
+            self._marks = [_GearMark(gear, self) for gear in gears]
+            for mark in self._marks:
+                mark.clicked.connect(self._say_chosen)
+                mark.show()
+        for mark, gear in zip(self._marks, gears, strict=True):
+            mark.gear = gear
+        self._arrange()
+
+    def set_in_hand(self, gear: str) -> None:
+        self._in_hand = gear
+        self._arrange()
+
+    def set_listing(self, may_list: bool) -> None:
+        """Allow the list beside the pattern; without it every gap stands beside its gear."""
+        self._may_list = may_list
+        self._arrange()
+
+    def is_listing(self) -> bool:
+        """Whether the list is shown: it is allowed and there is room for it."""
+        return self._may_list and self._pattern_width(_PITCH) + scaled(_LIST) <= self.width()
+
+    def _columns(self) -> float:
+        columns = [mark.gear.column for mark in self._marks] or [0.0]
+        return max(columns) - min(columns)
+
+    def _pattern_width(self, pitch: float) -> float:
+        return scaled(2 * _RING + 6) + self._columns() * scaled(pitch) + scaled(30)
+
+    def _pattern_rect(self) -> QRectF:
+        left, top = scaled(_RING + 3), self._head() + scaled(_RING + 5)
+        if self.is_listing():
+            pitch = scaled(_PITCH)
+        else:
+            room = self.width() - left - scaled(70)
+            pitch = min(scaled(_WIDE_PITCH), room / max(1.0, self._columns()))
+        return QRectF(left, top, self._columns() * pitch, self._pattern_height())
+
+    def _pattern_height(self) -> float:
+        rows = [mark.gear.row for mark in self._marks] or [0.0]
+        span = max(rows) - min(rows)
+        return scaled(34) * span if self._columns() == 0 else scaled(72)
+
+    def _head(self) -> float:
+        return line_height(text_font(BODY, BOLDER)) + scaled(4)
+
+    def _places(self) -> dict[str, QPointF]:
+        return place_gears(self.gears(), self._pattern_rect()) if self._marks else {}
+
+    def _arrange(self) -> None:
+        places, with_value = self._places(), not self.is_listing()
+        for mark in self._marks:
+            in_hand = mark.gear.gear == self._in_hand
+            mark.show_gear(mark.gear, in_hand=in_hand, with_value=with_value)
+            mark.resize(round(mark.natural_width()), round(scaled(2 * _RING + 7)))
+            mark.move((places[mark.gear.gear] - mark.middle()).toPoint())
+        if not any(mark.hasFocus() for mark in self._marks):
+            held = next((mark for mark in self._marks if mark.in_hand), None)
+            make_stop(self._marks, held or (self._marks[0] if self._marks else None))
+        self.updateGeometry()
+        self.update()
+
+    def _say_chosen(self) -> None:
+        mark = self.sender()
+        if isinstance(mark, _GearMark):
+            self.gearChosen.emit(mark.gear.gear)
+
+    def sizeHint(self) -> QSize:
+        height = self._head() + scaled(2 * _RING + 10) + self._pattern_height()
+        rows = line_height(text_font(BODY)) * len(self._marks) + self._head() + scaled(4)
+        listed = max(height, rows) if self._may_list else height
+        return QSizeF(self._pattern_width(_PITCH) + scaled(_LIST), listed).toSize()
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(round(self._pattern_width(_PITCH)), self.sizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        holding = next((mark for mark in self._marks if mark.hasFocus()), None)
+        step = _ARROWS.get(Qt.Key(event.key()))
+        if holding is None or step is None:
+            super().keyPressEvent(event)
+            return
+        target = next_gear(self._places(), holding.gear.gear, *step)
+        mark = next(mark for mark in self._marks if mark.gear.gear == target)
+        make_stop(self._marks, mark)
+        mark.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        theme, painter = theme_in_use(), QPainter(self)
+        head = QRectF(0, 0, self.width(), line_height(text_font(BODY, BOLDER)))
+        write(painter, head, "Gears", text_font(BODY, BOLDER), theme.ink)
+        write(painter, head, "smallest gap in each", text_font(SECOND), theme.ink2, RIGHT)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(QColor(theme.edge), 2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.SquareCap))
+        painter.drawLines([_snapped(line) for line in gate_lines(self.gears(), self._places())])
+        if self.is_listing():
+            self._paint_list(painter)
+
+    def _paint_list(self, painter: QPainter) -> None:
+        theme = theme_in_use()
+        left = self.width() - scaled(_LIST)
+        height = line_height(text_font(BODY))
+        top = self._head() + scaled(4)
+        for mark in self._marks:
+            gear = mark.gear
+            write(
+                painter, QRectF(left, top, scaled(20), height), gear.gear, text_font(BODY, BOLDER), theme.ink
+            )
+            side = scaled(12)
+            paint_verdict(painter, square(left + scaled(20), top + height / 2, side), gear.verdict)
+            value = QRectF(left + scaled(36), top, scaled(32), height)
+            ink = theme.ink2 if gear.stale else theme.ink
+            write(painter, value, gear.value, text_font(BODY, BOLD), ink, RIGHT)
+            part = QRectF(left + scaled(76), top, self.width() - left - scaled(76), height)
+            write(painter, part, gear.part, text_font(SECOND), theme.ink2, LEFT)
+            top += height
+
+
+def _snapped(line: QLineF) -> QLineF:
+    """The line with its ends on whole pixels, where a stroke of 2 px is crisp."""
+    return QLineF(round(line.x1()), round(line.y1()), round(line.x2()), round(line.y2()))
