@@ -1,5 +1,6 @@
 """The room cut into small blocks, each knowing how far the car is and which of its solids matter there."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -42,7 +43,7 @@ class Blocks:
     @property
     def reach_mm(self) -> float:
         """From a block's centre to its corners."""
-        return self.block_mm * np.sqrt(3.0) / 2.0
+        return self.block_mm * math.sqrt(3.0) / 2.0
 
     def holding(self, points: Floats) -> Places:
         """The flat place of the block that holds each of the points (N, 3); points outside take the nearest."""
@@ -86,7 +87,7 @@ def cut_up(car: Car, low_mm: Floats, high_mm: Floats, cell_mm: float, margin_mm:
     """Cut the box between two corners (3,) into blocks; `near` is right within margin_mm of the car's surface."""
     side = CELLS * cell_mm
     nx, ny, nz = (int(np.ceil((high_mm[k] - low_mm[k]) / side)) for k in range(3))
-    reach = side * np.sqrt(3.0) / 2.0
+    reach = side * math.sqrt(3.0) / 2.0
     shape_of_all = (nx, ny, nz)
     away = car.distance(_centres(np.arange(nx * ny * nz), shape_of_all, low_mm, side))
     matters = np.zeros((len(car.shapes), nx * ny * nz), dtype=np.bool_)

@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from floorpan.sample.panels import side_view
 from floorpan.sample.plan import CarSizes
 from floorpan.sample.prisms import rounded_prism
-from floorpan.sample.shapes import Capsule, Placement, Ring, RoundedBox, RoundedCylinder, Shape, Triple, turned
+from floorpan.sample.shapes import (
+    Capsule,
+    Placement,
+    Ring,
+    RoundedBox,
+    RoundedCylinder,
+    Shape,
+    Triple,
+    turned,
+)
 
 
 def fittings(sizes: CarSizes) -> tuple[Shape, ...]:
@@ -101,7 +110,14 @@ def _pedals(sizes: CarSizes) -> tuple[Shape, ...]:
 def _seat(label: str, h_point: Triple, sizes: CarSizes) -> tuple[Shape, ...]:
     """One seat: cushion and backrest with bolsters, headrest, and the two rails it stands on."""
     x, y, z = h_point
-    outline = ((-345.0, -110.0), (-100.0, -132.0), (140.0, -134.0), (140.0, -98.0), (-312.0, -14.0), (-347.0, -38.0))
+    outline = (
+        (-345.0, -110.0),
+        (-100.0, -132.0),
+        (140.0, -134.0),
+        (140.0, -98.0),
+        (-312.0, -14.0),
+        (-347.0, -38.0),
+    )
     lean = math.degrees(math.atan2(98.0 - 14.0, 140.0 + 312.0))
     bolster_half = 34.0
     aside = sizes.seat_h_y_mm - sizes.cushion_gap_mm / 2.0 - bolster_half
@@ -154,9 +170,7 @@ def _handbrake(sizes: CarSizes) -> tuple[Shape, ...]:
     return (
         RoundedBox(
             label="handbrake",
-            placement=turned(
-                (pivot[0] + 4.0, pivot[1], pivot[2] - 18.0), about_y_deg=sizes.tunnel_rise_deg
-            ),
+            placement=turned((pivot[0] + 4.0, pivot[1], pivot[2] - 18.0), about_y_deg=sizes.tunnel_rise_deg),
             half_mm=(52.0, 16.0, 30.0),
             radius_mm=6.0,
         ),

@@ -170,9 +170,7 @@ def _members(sizes: CarSizes) -> tuple[Shape, ...]:
         for side in _SIDES:
             placement = side_view(side * (inner + outer) / 2.0, x)
             shapes.append(
-                rounded_prism(
-                    "cross-member", placement, outline, (outer - inner) / 2.0, sizes.edge_radius_mm
-                )
+                rounded_prism("cross-member", placement, outline, (outer - inner) / 2.0, sizes.edge_radius_mm)
             )
             for y in sizes.seat_bolt_y_mm:
                 shapes.append(

@@ -16,8 +16,9 @@ Faces = NDArray[np.int32]
 
 _ON_SURFACE_MM = 1e-9
 _STEP_MM = 1e-4
-# A point within so many cells of a second surface that meets its own at 20 degrees or more is in a valley.
-_VALLEY_CELLS = 0.75
+_LEAST_AREA_MM2 = 0.1
+# A point this many cells or less from where a second surface meets its own, at 20 degrees or more, goes there.
+_VALLEY_CELLS = 0.6
 _VALLEY_COSINE = 0.94
 
 
@@ -33,10 +34,19 @@ class Surface:
 def surface_of(blocks: Blocks) -> Surface:
     """The car's surface inside the box that the blocks divide, open where the box cuts it."""
     nodes = _node_distances(blocks)
-    points, faces = _nets(nodes, blocks)
+    points, quads = _nets(nodes, blocks)
     points, normals = _set_on_surface(points, blocks)
-    points, normals = _set_in_valleys(points, normals, blocks)
-    return Surface(points, normals, _triangles(points, normals, faces))
+    in_valleys, bisecting = _set_in_valleys(points, normals, blocks)
+    step = in_valleys - points
+    step_mm = np.sqrt(np.sum(step * step, axis=1))
+    touched = quads[(step_mm[quads] > 0.0).any(axis=1)]
+    for _ in range(8):
+        # Where two neighbours went to the same valley, the one that moved farther goes back.
+        faces = _triangles(in_valleys, touched)
+        folded = faces[turned_in(in_valleys, bisecting, faces)]
+        back = np.take_along_axis(folded, step_mm[folded].argmax(axis=1)[:, None], axis=1)[:, 0]
+        in_valleys[back], bisecting[back], step_mm[back] = points[back], normals[back], 0.0
+    return Surface(in_valleys, bisecting, _triangles(in_valleys, quads))
 
 
 def _node_distances(blocks: Blocks) -> Floats:
@@ -139,7 +149,7 @@ def _set_in_valleys(points: Floats, normals: Floats, blocks: Blocks) -> tuple[Fl
     """Points near a valley between two solids set on both of them, so that the valley runs clean."""
     which = blocks.near(points, blocks.holding(points))[1]
     off, other = blocks.near(points, blocks.holding(points), which)
-    at = np.flatnonzero(np.abs(off) < _VALLEY_CELLS * blocks.cell_mm)
+    at = np.flatnonzero(np.abs(off) <= _VALLEY_CELLS * blocks.cell_mm)
     one, two = which[at], other[at]
     moved = points[at]
     for _ in range(8):
@@ -153,7 +163,7 @@ def _set_in_valleys(points: Floats, normals: Floats, blocks: Blocks) -> tuple[Fl
         moved = moved - ((away - cosine * beside) / square)[:, None] * first
         moved = moved - ((beside - cosine * away) / square)[:, None] * second
     step = moved - points[at]
-    settled = np.sqrt(np.sum(step * step, axis=1)) < blocks.cell_mm
+    settled = np.sqrt(np.sum(step * step, axis=1)) < _VALLEY_CELLS * blocks.cell_mm
     settled &= np.abs(blocks.near(moved, blocks.holding(moved))[0]) < _ON_SURFACE_MM
     points, normals = points.copy(), normals.copy()
     points[at[settled]] = moved[settled]
@@ -186,16 +196,21 @@ def outward(points: Floats, which: Places, blocks: Blocks) -> Floats:
     return np.asarray(gradient / np.maximum(length, 1e-30)[:, None])
 
 
-def _triangles(points: Floats, normals: Floats, quads: Places) -> Faces:
-    """Quads split along the diagonal that leaves the flatter pair, faces without area left out."""
+def _triangles(points: Floats, quads: Places) -> Faces:
+    """Quads (Q, 4) split along their shorter diagonal."""
     a, b, c, d = (points[quads[:, k]] for k in range(4))
     one, other = a - c, b - d
     short = np.sum(one * one, axis=1) <= np.sum(other * other, axis=1)
     first = np.where(short[:, None], quads[:, [0, 1, 2]], quads[:, [0, 1, 3]])
     second = np.where(short[:, None], quads[:, [0, 2, 3]], quads[:, [1, 2, 3]])
-    faces = np.stack((first, second), axis=1).reshape(-1, 3)
-    area = np.sqrt(np.sum(np.square(cross(points, faces)), axis=1))
-    return faces[area > 1e-6].astype(np.int32)
+    return np.stack((first, second), axis=1).reshape(-1, 3).astype(np.int32)
+
+
+def turned_in(points: Floats, normals: Floats, faces: Faces) -> NDArray[np.bool_]:
+    """Which faces (M, 3) look away from the normals of all their points, or have next to no area."""
+    area = cross(points, faces)
+    facing = [np.sum(area * normals[faces[:, k]], axis=1) for k in range(3)]
+    return np.asarray(np.maximum(np.maximum(facing[0], facing[1]), facing[2]) < _LEAST_AREA_MM2)
 
 
 def cross(points: Floats, faces: NDArray[np.integer]) -> Floats:

@@ -38,9 +38,10 @@ _TOUCH_MM = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Sight:
-    """Which viewpoint sees each point best, -1 for none, shape (N,)."""
+    """Which viewpoint sees each point best, -1 for none, and which would if nothing stood between; both (N,)."""
 
     view: Places
+    would: Places
 
     @property
     def seen(self) -> NDArray[np.bool_]:
@@ -61,7 +62,7 @@ def look(surface: Surface, blocks: Blocks, viewpoints_mm: Floats) -> Sight:
         start = surface.points[asked] + _OFF_MM * surface.normals[asked]
         free = _free(start, eye, blocks)
         view[asked[free]] = order[rank][asked[free]]
-    return Sight(view)
+    return Sight(view, order[0])
 
 
 def _worth(surface: Surface, eye: Floats) -> Floats:
