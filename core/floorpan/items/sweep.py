@@ -1,7 +1,7 @@
 """The room a knob, a lever or a hand passes through over the whole gate, as one closed mesh.
 
-Each step of each leg is the hull of two poses, swollen by the sag r * (1 - cos(step / 2)) that the arc between
-them bulges beyond the chord, so the mesh never lies inside the true sweep.
+Each step of each leg is the hull of two poses, swollen by the sag r * (1 - cos(step / 2)) that the arc
+between them bulges beyond the chord, so the mesh never lies inside the true sweep.
 """
 
 import functools
