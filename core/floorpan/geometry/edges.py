@@ -129,7 +129,8 @@ def islands(mesh: Mesh) -> Ints:
     end = mesh.faces[:, [1, 2]].ravel()
     graph = coo_matrix((np.ones(len(start), dtype=np.int8), (start, end)), shape=(count, count))
     label = connected_components(graph, directed=False)[1][mesh.faces[:, 0]]
-    _, label, size = np.unique(label, return_inverse=True, return_counts=True)
+    _, island, size = np.unique(label, return_inverse=True, return_counts=True)
     rank = np.empty(len(size), dtype=np.int32)
     rank[np.argsort(-size, kind="stable")] = np.arange(len(size), dtype=np.int32)
-    return rank[label].astype(np.int32)
+    ranked: Ints = rank[island]
+    return ranked

@@ -1,0 +1,1 @@
+"""From file to floor: reading, units, quality, axes, cropping, thinning, unseen patches."""

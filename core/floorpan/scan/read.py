@@ -1,0 +1,187 @@
+"""From a file to a mesh in the file's own units, with everything that was left out counted."""
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.errors import NoSurface, UnreadableScan
+from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.progress import Step, Work
+from floorpan.scan.readers.obj import read_obj
+from floorpan.scan.readers.parsed import LOOSE, NO_AREA, NOT_NUMBERS, WRONG_POINT, Bytes, Parsed, drop
+from floorpan.scan.readers.ply import read_ply
+from floorpan.scan.readers.stl import read_stl
+from floorpan.scan.unit import UnitProposal, propose_unit
+from floorpan.units import mm_per, show_number
+
+_READERS = {".stl": read_stl, ".ply": read_ply, ".obj": read_obj}
+SUFFIXES = tuple(_READERS)
+
+_CHUNK = 1 << 23
+# The share of the work that taking the bytes off the disk is.
+_LOADED = 0.3
+# A triangle flatter than this, height over longest side, has no area that can be told from rounding.
+_FLAT = 1e-12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class RawScan:
+    """A scan as it stands in its file.
+
+    mesh    : points in file units; points and faces as in the file, without those that were dropped
+    suffix  : ".stl", ".ply" or ".obj"
+    sha256  : of the file's bytes
+    unit_given : what the caller said, None where nothing was said; no format read here carries a unit
+    proposal : what the size says
+    dropped : what was left out: how many
+    notes   : what else people should know, one sentence each
+    colours : (N, 3) uint8 along the points, or None
+    """
+
+    mesh: Mesh
+    suffix: str
+    sha256: str
+    unit_given: str | None
+    proposal: UnitProposal
+    dropped: dict[str, int]
+    notes: tuple[str, ...]
+    colours: Bytes | None
+
+
+def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
+    """Read an STL, PLY or OBJ.
+
+    Raises UnreadableScan where nothing certain can be read, NoSurface where there are points without triangles,
+    BadValue for an unknown unit.
+    """
+    path = Path(path)
+    if unit is not None:
+        mm_per(unit)
+    digest = hashlib.sha256()
+    data = yield from _load(path, digest)
+    suffix = _suffix(path, data)
+    reading = _READERS[suffix](data)
+    parsed = yield from _later(reading)
+    del data
+    yield Step(0.95, "Looking for what cannot be used")
+    mesh, colours = clean(parsed)
+    if not len(mesh.faces):
+        raise _nothing_left(parsed)
+    proposal = propose_unit(float(np.ptp(mesh.bounds, axis=0).max()))
+    yield Step(1.0, "Read")
+    return RawScan(
+        mesh=mesh,
+        suffix=suffix,
+        sha256=digest.hexdigest(),
+        unit_given=unit,
+        proposal=proposal,
+        dropped=dict(parsed.dropped),
+        notes=tuple(parsed.notes),
+        colours=colours,
+    )
+
+
+def _load(path: Path, digest: "hashlib._Hash") -> Work[bytes]:
+    try:
+        total = path.stat().st_size
+        data = bytearray()
+        with path.open("rb") as file:
+            while piece := file.read(_CHUNK):
+                digest.update(piece)
+                data += piece
+                yield Step(_LOADED * min(len(data) / max(total, 1), 1.0), "Loading")
+    except OSError as fault:
+        raise UnreadableScan(
+            "scan-not-opened",
+            f"{path.name} cannot be opened: {fault.strerror}.",
+            "Look whether it is still there.",
+        ) from fault
+    return bytes(data)
+
+
+def _suffix(path: Path, data: bytes) -> str:
+    suffix = path.suffix.lower()
+    if data[:4].rstrip(b"\r\n") == b"ply":
+        return ".ply"
+    if suffix not in _READERS:
+        raise UnreadableScan(
+            "scan-format",
+            f"\u201c{path.suffix or path.name}\u201d is not read here.",
+            "Export the scan as STL, PLY or OBJ.",
+        )
+    return suffix
+
+
+def _later(work: Work[Parsed]) -> Work[Parsed]:
+    """The reader's steps after the loading."""
+    while True:
+        try:
+            step = next(work)
+        except StopIteration as end:
+            parsed: Parsed = end.value
+            return parsed
+        yield Step(_LOADED + (0.95 - _LOADED) * step.done, step.doing)
+
+
+def clean(parsed: Parsed) -> tuple[Mesh, Bytes | None]:
+    """The triangles that can be used, with the points they use; the rest is counted in `parsed.dropped`."""
+    points, faces, dropped = parsed.points, parsed.faces, parsed.dropped
+    named = _used(points, faces)
+    if len(faces) and (faces.min() < 0 or faces.max() >= len(points)):
+        there = ((faces >= 0) & (faces < len(points))).all(axis=1)
+        drop(dropped, WRONG_POINT, int((~there).sum()))
+        faces = faces[there]
+    faces = faces.astype(np.int32, copy=False)
+    finite = np.isfinite(points[:, 0]) & np.isfinite(points[:, 1]) & np.isfinite(points[:, 2])
+    if not finite.all():
+        drop(dropped, NOT_NUMBERS, int((~finite).sum()))
+        faces = faces[finite[faces].all(axis=1)]
+    flat = without_area(points, faces)
+    if flat.any():
+        drop(dropped, NO_AREA, int(flat.sum()))
+        faces = faces[~flat]
+    drop(dropped, LOOSE, int((finite & ~named).sum()) if len(faces) else 0)
+    used = _used(points, faces)
+    if used.all():
+        return Mesh(points, faces), parsed.colours
+    rank = np.cumsum(used, dtype=np.int32) - 1
+    colours = parsed.colours[used] if parsed.colours is not None else None
+    return Mesh(points[used], rank[faces].astype(np.int32)), colours
+
+
+def _used(points: Floats, faces: NDArray[np.signedinteger]) -> NDArray[np.bool_]:
+    used = np.zeros(len(points), dtype=bool)
+    flat = faces.ravel()
+    used[flat[(flat >= 0) & (flat < len(points))]] = True
+    return used
+
+
+def without_area(points: Floats, faces: NDArray[np.int32]) -> NDArray[np.bool_]:
+    """Mask (M,) of the triangles whose height is nothing beside their longest side."""
+    a, b, c = points[faces[:, 0]], points[faces[:, 1]], points[faces[:, 2]]
+    ab, ac = b - a, c - a
+    double = np.cross(ab, ac)
+    area2 = np.einsum("ij,ij->i", double, double)
+    long2 = np.maximum(np.einsum("ij,ij->i", ab, ab), np.einsum("ij,ij->i", ac, ac))
+    flat: NDArray[np.bool_] = area2 <= (_FLAT * long2) ** 2
+    return flat
+
+
+def _nothing_left(parsed: Parsed) -> UnreadableScan | NoSurface:
+    finite = int(np.isfinite(parsed.points).all(axis=1).sum())
+    if finite and not len(parsed.faces) and not parsed.dropped:
+        return NoSurface(
+            "points-only",
+            f"This file holds {show_number(finite, 0)} points without a surface.",
+            "Make a surface from them in the scanner's program, or read another file.",
+            points=finite,
+        )
+    lost = ", ".join(f"{show_number(count, 0)} {what}" for what, count in parsed.dropped.items())
+    return UnreadableScan(
+        "no-triangles",
+        f"This file holds no triangle that can be used{': ' + lost if lost else ''}.",
+        "Export the scan again.",
+    )

@@ -1,0 +1,60 @@
+"""What a reader hands on, and how text becomes numbers."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.geometry.mesh import Floats
+
+Longs = NDArray[np.int64]
+Bytes = NDArray[np.uint8]
+
+# What was left out, in the words that people see.
+CUT_OFF = "triangles missing at the end of the file"
+TOO_FEW = "faces with fewer than three corners"
+NOT_NUMBERS = "points that are not numbers"
+NO_SENSE = "lines that make no sense"
+WRONG_POINT = "faces with points that are not there"
+NO_AREA = "triangles without area"
+LOOSE = "points without a face"
+
+
+@dataclass(slots=True)
+class Parsed:
+    """Points and triangles of a file, not yet cleaned.
+
+    points : (N, 3) float64 in file units, may hold what is not finite
+    faces  : (M, 3) point numbers, may name points that are not there
+    dropped : what was left out: how many
+    colours : (N, 3) uint8 or None
+    """
+
+    points: Floats
+    faces: NDArray[np.signedinteger]
+    dropped: dict[str, int] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+    colours: Bytes | None = None
+
+
+def drop(dropped: dict[str, int], what: str, how_many: int) -> None:
+    """Count something left out."""
+    if how_many:
+        dropped[what] = dropped.get(what, 0) + int(how_many)
+
+
+def numbers(text: bytes) -> Floats:
+    """Numbers between blanks; what is no number becomes NaN, so that nothing moves up."""
+    if not text.strip():
+        return np.zeros(0)
+    try:
+        return np.fromstring(text, dtype=np.float64, sep=" ")
+    except ValueError:
+        return np.array([_number(word) for word in text.split()], dtype=np.float64)
+
+
+def _number(word: bytes) -> float:
+    try:
+        return float(word)
+    except ValueError:
+        return float("nan")
