@@ -65,14 +65,13 @@ def test_a_thread_of_python_is_found(watch: Watch) -> None:
 
 
 def test_a_plotter_is_found(qapp: QApplication, monkeypatch: pytest.MonkeyPatch) -> None:
-    class BasePlotter: ...
-
+    kind = type("BasePlotter", (), {})
     monkeypatch.setattr("left_behind.GRACE_S", 0.1)
     monkeypatch.setitem(sys.modules, "pyvista", sys)
     watch = Watch(monkeypatch, pictures=True)
-    plotter: BasePlotter | None = BasePlotter()
-    assert watch.left() == [f"a {type(plotter).__name__} is still there"]
-    plotter = None
+    plotter = kind()
+    assert watch.left() == ["a BasePlotter is still there"]
+    del plotter
     assert watch.left() == []
 
 
