@@ -32,3 +32,16 @@ def finish(work: Work[T], tell: Callable[[Step], None] | None = None) -> T:
             return result
         if tell is not None:
             tell(step)
+
+
+def part(work: Work[T], begin: float, end: float) -> Work[T]:
+    """The same work as a part of a larger one: its own 0 to 1 is told as `begin` to `end`."""
+    try:
+        while True:
+            step = next(work)
+            yield Step(begin + (end - begin) * step.done, step.doing)
+    except StopIteration as ended:
+        result: T = ended.value
+        return result
+    finally:
+        work.close()

@@ -7,21 +7,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import cast
 
-from floorpan.console import Envelope
-from floorpan.items.catalogue import KINDS
-from floorpan.layout import Layout, Unknown
+from floorpan.layout import KINDS, Layout, Unknown
 from floorpan.project.strict_json import Json
 from floorpan.project.typed_json import KIND, Extra, Kinds, Reading, Record, Spot, shape_of
 
 LAYOUT = Spot("layout", ("layout",))
 
-_CONSOLE = "console"
-
 
 @functools.cache
 def kinds() -> Kinds:
     """The word that stands for each placed dataclass in a saved layout."""
-    return {record.kind.replace(" ", "-"): record.model for record in KINDS} | {_CONSOLE: Envelope}
+    return {record.kind.replace(" ", "-"): record.model for record in KINDS}
 
 
 @functools.cache

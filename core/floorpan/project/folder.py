@@ -9,7 +9,7 @@ from pathlib import Path
 
 from floorpan.errors import NotSaved, ProjectDamaged, ProjectNewer, ProjectProblem
 from floorpan.layout import Layout
-from floorpan.progress import Step, Work, finish
+from floorpan.progress import Work, finish, part
 from floorpan.project import imports as scan_files
 from floorpan.project.document import Document, parse_document, print_document
 from floorpan.project.durable import read_inside, saving, write_whole
@@ -94,7 +94,7 @@ def create(folder: Path, title: str, *, now: datetime | None = None) -> Project:
     place = Path(os.path.abspath(folder))
     project = Project(folder=place, layout=Layout(title=title), saved=now or datetime.now(UTC))
     check_free(place)
-    was_there = place.exists()
+    was_there = os.path.lexists(place)
     try:
         with saving(place):
             place.mkdir(parents=True, exist_ok=True)
@@ -269,7 +269,7 @@ def _scan_notes(project: Project) -> Work[tuple[Note, ...]]:
     notes = []
     for index, one in enumerate(project.imports):
         work = scan_files.fault_of(project.folder, one)
-        fault = yield from _within(work, index, len(project.imports))
+        fault = yield from part(work, index / len(project.imports), (index + 1) / len(project.imports))
         if fault:
             notes.append(_scan_note(fault, one.original_name, one.sha256))
     for sha256, name in wanted.items():
@@ -284,12 +284,3 @@ def _scan_note(fault: str, name: str, sha256: str) -> Note:
         remedy="Import that file again, or go on without it: every gap to it is unseen.",
         sha256=sha256,
     )
-
-
-def _within(work: Work[str], index: int, count: int) -> Work[str]:
-    while True:
-        try:
-            step = next(work)
-        except StopIteration as end:
-            return str(end.value)
-        yield Step((index + step.done) / count, step.doing)

@@ -51,6 +51,7 @@ def clean_close(project: Project) -> None:
         return
     with saving(project.folder):
         (project.folder / AUTOSAVE).unlink(missing_ok=True)
-        for folder in (project.folder, project.folder / IMPORTS, project.folder / VERSIONS):
+        sweep(project.folder)
+        for folder in (project.folder / IMPORTS, project.folder / VERSIONS):
             if not leads_out(project.folder, folder):
                 sweep(folder)

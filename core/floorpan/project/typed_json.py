@@ -324,6 +324,8 @@ def _record(model: type, kinds: Kinds, leave_out: frozenset[str]) -> Record:
         if one.init and one.name not in leave_out
     }
     kind = next((name for name, made in kinds.items() if made is model), None)
+    if kind is not None and KIND in fields:
+        raise TypeError(f"{model} has a field of its own called {KIND}")
     return Record(model, kind, tuple(kinds), fields)
 
 
