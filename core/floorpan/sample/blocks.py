@@ -15,7 +15,7 @@ Places = NDArray[np.int64]
 CELLS = 4
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Blocks:
     """A regular division of a box of the car into blocks of CELLS x CELLS x CELLS cells.
 
@@ -104,7 +104,15 @@ def cut_up(car: Car, low_mm: Floats, high_mm: Floats, cell_mm: float, margin_mm:
     block, solid_of_block = np.nonzero(matters.T)
     listed = np.searchsorted(block, np.arange(nx * ny * nz + 1))
     return Blocks(
-        car, low_mm, cell_mm, margin_mm, shape_of_all, away, matters, solid_of_block.astype(np.uint8), listed
+        car=car,
+        low_mm=low_mm,
+        cell_mm=cell_mm,
+        margin_mm=margin_mm,
+        shape=shape_of_all,
+        away_mm=away,
+        matters=matters,
+        solids=solid_of_block.astype(np.uint8),
+        first=listed,
     )
 
 

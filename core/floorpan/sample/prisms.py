@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 import numpy as np
 
+from floorpan.errors import BadValue
 from floorpan.sample.shapes import Floats, Placement
 
 Pair: TypeAlias = tuple[float, float]
@@ -54,7 +55,7 @@ def rounded_prism(
     """A prism from its outside: a convex outline in mm, counter-clockwise, before its corners are rounded.
 
     Raises:
-        ValueError: the outline is not convex and counter-clockwise, or too small for the radius.
+        BadValue: the outline is not convex and counter-clockwise, or too small for the radius.
     """
     core = _inset(outline_mm, radius_mm)
     turns = [_turn(core[k - 2], core[k - 1], core[k]) for k in range(len(core))]
@@ -65,7 +66,11 @@ def rounded_prism(
         )
     ]
     if min(turns) <= 0.0 or min(kept) <= 0.0 or half_length_mm < radius_mm:
-        raise ValueError(f"{label}: the outline is not convex and counter-clockwise, or small for its radius")
+        raise BadValue(
+            "prism-outline",
+            f"The outline of {label} is not convex and counter-clockwise, or small for its radius.",
+            "Give its corners counter-clockwise and a smaller radius.",
+        )
     return RoundedPrism(
         label=label,
         placement=placement,

@@ -25,7 +25,7 @@ _LEAST_FACES = 150
 _MARGIN_MM = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Scan:
     """A scan in axes of its own.
 
@@ -70,7 +70,7 @@ def simulate_scan(
     if sizes.driver_side == "right":
         points, faces = points * np.array((1.0, -1.0, 1.0)), faces[:, ::-1].copy()
     pose = _scan_pose(pose_draws)
-    return Scan(moved(points, undone(pose)), faces, pose, len(scraps))
+    return Scan(points=moved(points, undone(pose)), faces=faces, pose=pose, specks=len(scraps))
 
 
 def seen_surface(sizes: CarSizes, *, with_seats: bool, spacing_mm: float) -> tuple[Surface, Places]:

@@ -13,6 +13,8 @@ from typing import Protocol, Self, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.errors import BadValue
+
 Floats: TypeAlias = NDArray[np.float64]
 Triple: TypeAlias = tuple[float, float, float]
 
@@ -159,7 +161,7 @@ class RoundedBox:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.radius_mm <= min(self.half_mm):
-            raise ValueError(f"{self.label}: an edge radius lies between 0 and the least half size")
+            raise _too_round(self.label)
 
     @property
     def convex(self) -> bool:
@@ -195,7 +197,7 @@ class RoundedCylinder:
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.rounding_mm <= min(self.radius_mm, self.half_length_mm):
-            raise ValueError(f"{self.label}: a rounding lies between 0 and the least half size")
+            raise _too_round(self.label)
 
     @property
     def convex(self) -> bool:
@@ -249,6 +251,14 @@ class Ring:
 
     def mirrored(self) -> "Ring":
         return replace(self, placement=self.placement.mirrored())
+
+
+def _too_round(label: str) -> BadValue:
+    return BadValue(
+        "edge-radius",
+        f"An edge radius of {label} does not lie between 0 and the least half size.",
+        "Give a smaller radius or a thicker solid.",
+    )
 
 
 def _grown_box(corners: Floats, radius_mm: float) -> Floats:
