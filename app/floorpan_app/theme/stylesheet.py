@@ -54,6 +54,7 @@ QAbstractSpinBox::down-button { subcontrol-position: right center; width: 6px; b
 QComboBox::drop-down { border: none; width: ${drop}px; }
 QComboBox::down-arrow { image: url("$arrow"); width: ${arrow_size}px; height: ${arrow_size}px; }
 QComboBox::down-arrow:disabled { image: url("$arrow_off"); }
+QAbstractItemView { selection-background-color: $wash; selection-color: $ink; }
 QComboBox QAbstractItemView { background: $raised; color: $ink; border: 1px solid $edge;
   selection-background-color: $wash; selection-color: $ink; }
 QCheckBox, QRadioButton { spacing: 8px; }
@@ -66,7 +67,7 @@ QCheckBox::indicator:focus, QRadioButton::indicator:focus { border: 2px solid $a
 QCheckBox::indicator:checked, QRadioButton::indicator:checked { background: $accent; border-color: $accent;
   image: url("$punch"); }
 QCheckBox::indicator:disabled, QRadioButton::indicator:disabled { border: 1px dashed $off; }
-QProgressBar { background: $line; border: none; border-radius: 3px; min-height: 6px; max-height: 6px; }
+QProgressBar { background: $track; border: none; border-radius: 3px; min-height: 6px; max-height: 6px; }
 QProgressBar::chunk { background: $accent; border-radius: 3px; }
 QMenuBar, QMenu, QStatusBar { background: $paper; color: $ink; }
 QMenuBar::item { background: transparent; padding: 4px 10px; }
@@ -94,12 +95,12 @@ def make_stylesheet(theme: Theme) -> str:
     """The application's stylesheet under `theme`, measured by the text size of the moment."""
     sizes = {
         # Heights are inside the border; 28 for fields and 32 for buttons are outside measures.
-        "field": round(scaled(26)),
-        "field_in": round(scaled(24)),
+        "field": round(scaled(28)) - 2,
+        "field_in": round(scaled(28)) - 4,
         # The toolkit adds three of its own to a spin box.
-        "spin": round(scaled(26)) - 3,
-        "spin_in": round(scaled(24)) - 3,
-        "button": round(scaled(30)),
+        "spin": round(scaled(28)) - 5,
+        "spin_in": round(scaled(28)) - 7,
+        "button": round(scaled(32)) - 2,
         "wide": round(scaled(14)),
         "drop": round(scaled(22)),
         "arrow_size": round(scaled(10)),
@@ -113,6 +114,8 @@ def make_stylesheet(theme: Theme) -> str:
     }
     roles = ["paper", "raised", "line", "edge", "ink", "ink2", "off", "hits", "accent", "on_accent", "wash"]
     colours = {role: getattr(theme, role) for role in roles}
+    # In the contrast theme lines are as bright as text, and a filling would not stand out on them.
+    colours["track"] = theme.wash if theme.name == "contrast" else theme.line
     return _RULES.substitute(colours | pictures | {name: str(size) for name, size in sizes.items()})
 
 

@@ -13,6 +13,7 @@ from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.theme.record import Verdict
 from floorpan_app.widgets.hatch import paint_unseen_box
 from floorpan_app.widgets.lettering import BOLDER, CENTRE, line_height, text_width, write
+from floorpan_app.widgets.verdict_shape import paint_verdict, square
 
 LINE, HALO, JAW = 2.2, 6.5, 16.0
 TAKE_LEAST, TAKE_MOST = 6.0, 24.0
@@ -67,10 +68,28 @@ def paint_gap(painter: QPainter, start: QPointF, end: QPointF, verdict: Verdict,
         paint_unseen_box(painter, stub, colour, theme_in_use().paper)
     else:
         far = [(QLineF(end - across, end + across), LINE), (QLineF(end, end + past), _THIN)]
+        if verdict == "hits":
+            overlap = QColor(colour)
+            overlap.setAlphaF(0.25)
+            corners = [start - across, start + across, end + across, end - across]
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(overlap)
+            painter.drawPolygon(QPolygonF(corners))
         _haloed(painter, [(QLineF(start, end), LINE), *seen, *far], colour, [])
+        if verdict == "short":
+            _paint_wedge(painter, (start + end) / 2)
     painter.restore()
     if verdict == "hits":
         paint_ring(painter, (start + end) / 2, verdict)
+
+
+def _paint_wedge(painter: QPainter, middle: QPointF) -> None:
+    """The shape of short on its own line, which otherwise looks as that of close."""
+    side = scaled(14)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QColor(theme_in_use().paper))
+    painter.drawEllipse(middle, side * 0.72, side * 0.72)
+    paint_verdict(painter, square(middle.x() - side / 2, middle.y(), side), "short")
 
 
 def paint_ring(painter: QPainter, middle: QPointF, verdict: Verdict) -> None:

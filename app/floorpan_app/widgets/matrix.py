@@ -84,7 +84,11 @@ class _MatrixView(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         index = self.currentIndex()
         if index.isValid() and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
-            self.cellPicked.emit(index.row(), index.column())
+            shown = self._matrix.shown()[index.column() - 1]
+            if shown.folded() and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+                self.header.groupAsked.emit(shown.group)
+            else:
+                self.cellPicked.emit(index.row(), index.column())
         else:
             super().keyPressEvent(event)
 
@@ -198,6 +202,9 @@ class StateMatrix(QWidget):
         if sum(wide) + names > room:
             names = max(scaled(_NAMES_LEAST), min(names, room - sum(wide)))
         folded = fold_groups(wide, narrow, room - names, self._open_group)
+        if folded:
+            used = sum(narrow[i] if i in folded else wide[i] for i in range(len(groups)))
+            names = max(names, min(self._names_width(), room - used))
         self._model.set_table(self._table, shown_columns(groups, folded))
         self._view.setColumnWidth(0, round(names))
         for column, shown in enumerate(self._model.shown(), 1):

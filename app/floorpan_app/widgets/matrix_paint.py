@@ -16,15 +16,17 @@ from floorpan_app.widgets.verdict_shape import paint_verdict, square
 
 CELL_WIDTH = 44.0
 CELL_HEIGHT = 29.0
-CELL_GAP = 3.0
+CELL_GAP = 2.0
 GROUP_GAP = 10.0
+RIM = 2.0
+"""Room kept round a cell for the ring of the one that is chosen."""
 _SHAPE = 12.0
 _FAILING = ("hits", "short")
 
 
 def cell_rect(rect: QRectF, starts_group: bool) -> QRectF:
     """The cell inside its section: gaps between cells and before groups taken off."""
-    return rect.adjusted(scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP), 2, 0, -2)
+    return rect.adjusted(scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP), 2, -RIM, -2)
 
 
 def _paint_box(painter: QPainter, rect: QRectF, colour: str, *, stale: bool) -> None:
@@ -95,7 +97,7 @@ class MatrixDelegate(QStyledItemDelegate):
                 painter.fillRect(inner, QColor(theme_in_use().wash))
             paint_cell(painter, inner, cell)
             if chosen:
-                paint_focus(painter, inner.adjusted(-2, -1, 2, 1))
+                paint_focus(painter, inner.adjusted(-RIM, -RIM, RIM, RIM), 5)
         painter.restore()
 
     def _paint_name(self, painter: QPainter, rect: QRectF, row: MatrixRow, place: int) -> None:
@@ -158,4 +160,4 @@ class MatrixHeader(QHeaderView):
 def column_width(word: str, starts_group: bool) -> float:
     """The section a stop of `word` needs, gaps included."""
     gap = scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP)
-    return gap + max(scaled(CELL_WIDTH), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
+    return gap + RIM + max(scaled(CELL_WIDTH), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))

@@ -47,10 +47,10 @@ class _Bar(QWidget):
         painter.setPen(Qt.PenStyle.NoPen)
         radius = rect.height() / 2
         # In the contrast theme lines are as bright as text, and the filling would not stand out on them.
-        painter.setBrush(QColor(theme.off if theme.name == "contrast" else theme.line))
+        painter.setBrush(QColor(theme.wash if theme.name == "contrast" else theme.line))
         painter.drawRoundedRect(rect, radius, radius)
         if self.done is None:
-            paint_hatch(painter, rect.adjusted(2, 0, -2, 0), theme.accent, pitch=4, line=2)
+            paint_hatch(painter, rect.adjusted(2, 0, -2, 0), theme.accent, pitch=5, line=1.3)
             return
         width = min(1.0, max(0.0, self.done)) * rect.width()
         if width > 0:
