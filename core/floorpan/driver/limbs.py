@@ -56,10 +56,11 @@ def torso(
 ) -> Body:
     """Hips to shoulders, for drawing; share as in `posture.shoulder_point`."""
     hips = [_beside(h_point, side, _HIP_OUT_MM, turn_deg) for side in _SIDES]
-    corners = [
-        *hips,
-        *(_below(point, hips) for point in _shoulders(person, h_point, back_deg, share, turn_deg)),
-    ]
+    shoulders = _shoulders(person, h_point, back_deg, share, turn_deg)
+    middle = np.mean(shoulders, axis=0)
+    sunk = _drawn_in(middle, np.mean(hips, axis=0))
+    # Drawn in by its own roundness, so that the skin ends at the shoulder points.
+    corners = [*hips, *(_drawn_in(shoulder, middle) + sunk - middle for shoulder in shoulders)]
     return (Solid(Hull(np.array(corners), _TORSO_RADIUS_MM)),)
 
 
@@ -93,8 +94,8 @@ def _beside(at: Vector, side: Side, out_mm: float, turn_deg: float) -> Floats:
     return np.asarray(at, dtype=float) + across
 
 
-def _below(shoulder: Floats, hips: list[Floats]) -> Floats:
-    """A shoulder drawn in by the torso's roundness, so that the drawn skin ends about the shoulder point."""
-    inward = np.mean(hips, axis=0) - shoulder
-    drawn: Floats = shoulder + _TORSO_RADIUS_MM * inward / max(float(np.linalg.norm(inward)), 1.0)
+def _drawn_in(point: Floats, towards: Floats) -> Floats:
+    """A point moved by the torso's roundness towards another."""
+    way = towards - point
+    drawn: Floats = point + min(_TORSO_RADIUS_MM / float(np.linalg.norm(way)), 1.0) * way
     return drawn

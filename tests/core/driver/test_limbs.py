@@ -1,0 +1,62 @@
+"""The body as solids: where they are and how thick."""
+
+import math
+
+import numpy as np
+import pytest
+
+from floorpan.driver.limbs import forearm, hand, head, thigh, torso, upper_arm
+from floorpan.driver.person import Person
+from floorpan.driver.posture import shoulder_point
+from floorpan.driver.reach import pose_arm
+from floorpan.frames import Vector
+
+HIP: Vector = (900.0, -350.0, 200.0)
+
+
+class AGrip:
+    at_mm: Vector = (500.0, 20.0, 400.0)
+    radius_mm = 55.0
+
+
+def test_a_hand_is_a_ball_about_the_grip() -> None:
+    """Common practice, no source: 55 mm bare, 65 gloved."""
+    (solid,) = hand(Person(id="d-1", glove_mm=10.0), AGrip())
+    np.testing.assert_allclose(solid.points(), [AGrip.at_mm])
+    assert solid.hull.radius_mm == 65.0
+
+
+def test_the_arm_hangs_together() -> None:
+    person = Person(id="d-1")
+    posed = pose_arm(person, (900.0, -150.0, 700.0), "right", AGrip.at_mm)
+    (fore,), (upper,) = forearm(posed), upper_arm(posed)
+    np.testing.assert_allclose(fore.points(), [posed.elbow_mm, posed.wrist_mm])
+    np.testing.assert_allclose(upper.points(), [posed.shoulder_mm, posed.elbow_mm])
+    assert 45.0 <= fore.hull.radius_mm <= 55.0
+
+
+def test_torso_and_head_are_about_the_shoulders() -> None:
+    person = Person(id="d-1")
+    left, right = (shoulder_point(person, HIP, 24.0, side) for side in ("left", "right"))  # type: ignore[arg-type]
+    (trunk,) = torso(person, HIP, 24.0)
+    reached = trunk.points()[:, 1].max() + trunk.hull.radius_mm
+    assert reached == pytest.approx(right[1], abs=1e-6)
+    skull, neck = head(person, HIP, 24.0)
+    middle = (left + right) / 2
+    np.testing.assert_allclose(skull.points()[0][:2], middle[:2], atol=1e-9)
+    np.testing.assert_allclose(neck.points()[0], middle)
+
+
+def test_a_turned_seat_turns_the_body() -> None:
+    person = Person(id="d-1")
+    (plain,), (turned,) = torso(person, (0, 0, 0), 24.0), torso(person, (0, 0, 0), 24.0, turn_deg=90.0)
+    quarter = np.array([[0, -1, 0], [1, 0, 0], [0, 0, 1]], dtype=float)
+    np.testing.assert_allclose(turned.points(), plain.points() @ quarter.T, atol=1e-9)
+
+
+def test_a_thigh_runs_forward_and_up_from_the_hip() -> None:
+    (solid,) = thigh(HIP, 12.0, "left")
+    hip, knee = solid.points()
+    assert hip[1] < HIP[1]
+    assert knee[0] < hip[0]
+    assert math.degrees(math.atan2(knee[2] - hip[2], hip[0] - knee[0])) == pytest.approx(12.0)
