@@ -10,7 +10,8 @@ from typing import cast
 
 from floorpan.derive.floor import Floor
 from floorpan.derive.memory import Memory
-from floorpan.driver import Person, Reach, hand, reach
+from floorpan.driver import Person, Reach, reach
+from floorpan.driver.limbs import hand
 from floorpan.geometry.solids import Body
 from floorpan.items import CupHolder, Seat, Shifter, Vessel, h_point, vessel_in
 from floorpan.items.placing import StateAxis
@@ -145,7 +146,9 @@ class Scene:
 
         def make() -> Reach:
             grip = record_of(shifter).grips(shifter, {"gear": gear})[0]
-            return reach(person, h_point(seat, int(notch)), seat.back_deg, belts, side, grip.at_mm)
+            return reach(
+                person, h_point(seat, int(notch)), seat.back_deg, belts, side, grip.at_mm, seat.place.turn_deg
+            )
 
         return self.memory.get(("reach", gear, notch, belts, side), (person, seat, shifter), make)
 
