@@ -1,0 +1,80 @@
+"""A project out of one scan."""
+
+import contextlib
+import os
+import shutil
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+
+from floorpan.edits import add_scan
+from floorpan.errors import UnitNeeded
+from floorpan.layout import ScanRef
+from floorpan.progress import Work, part
+from floorpan.project.folder import BACKUP, PROJECT, Project, check_free, create, import_scan, save
+from floorpan.project.imports import IMPORTS
+from floorpan.scan.read import read_scan
+
+ENDING = ".floorpan"
+
+_LONGEST_NAME = 120
+# Reading takes about this share of the time, copying the rest.
+_READING = 0.8
+
+
+def start_project(
+    folder: Path, source: Path, unit: str | None, *, title: str = "", now: datetime | None = None
+) -> Work[Project]:
+    """Make a project in a folder that is empty or not there yet, with one scan in it.
+
+    unit  : what the scan's numbers mean; None raises UnitNeeded, with the likely one as fact `proposed`
+    title : of the project; made from the folder's name where empty
+    Raises what reading a scan and making a project raise; whatever happens, no half project is left.
+    """
+    place = Path(os.path.abspath(folder))
+    check_free(place)
+    scan = yield from part(read_scan(source, unit), 0.0, _READING)
+    if unit is None:
+        raise UnitNeeded(
+            "unit-needed",
+            f"No unit is written in {source.name}. {scan.proposal.why}",
+            f"Say which it is; {scan.proposal.unit} is likely.",
+            file=source.name,
+            why=scan.proposal.why,
+            proposed=scan.proposal.unit,
+        )
+    with _nothing_left_of(place):
+        project = create(place, title or _shown(place.name.removesuffix(ENDING)), now=now)
+        project, one = yield from part(import_scan(project, source), _READING, 1.0)
+        reference = ScanRef(
+            id="",
+            name=_shown(source.stem),
+            sha256=one.sha256,
+            suffix=one.suffix,
+            original_name=one.original_name,
+            unit=unit,
+        )
+        return save(project, add_scan(project.layout, reference), now=now)
+
+
+def _shown(name: str) -> str:
+    """A file's name as a title: one line of text that can be saved."""
+    text = name.encode("utf-8", "replace").decode("utf-8")
+    return "".join(sign if sign.isprintable() else " " for sign in text).strip()[:_LONGEST_NAME] or "Untitled"
+
+
+@contextlib.contextmanager
+def _nothing_left_of(folder: Path) -> Iterator[None]:
+    """Take back what was made where the rest fails or is stopped."""
+    was_there = os.path.lexists(folder)
+    try:
+        yield
+    except BaseException:
+        shutil.rmtree(folder / IMPORTS, ignore_errors=True)
+        # What cannot be taken back stays; the reason why it all failed is what matters.
+        with contextlib.suppress(OSError):
+            (folder / PROJECT).unlink(missing_ok=True)
+            (folder / BACKUP).unlink(missing_ok=True)
+            if not was_there:
+                folder.rmdir()
+        raise
