@@ -15,15 +15,16 @@ _NAMES = {"deg": " deg", "percent": " percent", "g": f"{THIN}g"}
 def step_of(uncertainty: float, unit: str, system: System = "mm") -> float:
     """The step a value with this uncertainty is shown in, in the value's own unit.
 
-    Whole millimetres, tenths where the value is known to better than a millimetre; in inches sixteenths, then
-    thirty-seconds. Whole degrees and percent, hundredths of g.
+    Whole millimetres and percent, halves where the value is known to better than 2, tenths under 1; in inches
+    sixteenths, thirty-seconds under 1 mm. Whole degrees, hundredths of g.
     """
     if unit == "g":
         return 0.01
-    if unit != "mm":
-        return 1.0
-    fine = uncertainty < 1.0
-    return mm_per("in") / (32 if fine else 16) if system == "in" else (0.1 if fine else 1.0)
+    if unit == "mm" and system == "in":
+        return mm_per("in") / (32 if uncertainty < 1.0 else 16)
+    if unit in ("mm", "percent"):
+        return 0.1 if uncertainty < 1.0 else 0.5 if uncertainty < 2.0 else 1.0
+    return 1.0
 
 
 def worse(value: float, uncertainty: float, limit: Limit, system: System = "mm") -> float:
@@ -37,7 +38,7 @@ def worse(value: float, uncertainty: float, limit: Limit, system: System = "mm")
 
 def trust(uncertainty: float, unit: str, system: System = "mm") -> float:
     """A give or take rounded up: tenths under 1 mm, halves under 10, then whole; inches as the value's step."""
-    if unit == "mm" and system == "mm":
+    if unit == "percent" or (unit == "mm" and system == "mm"):
         step = 0.1 if uncertainty < 1.0 else 0.5 if uncertainty < 10.0 else 1.0
     else:
         step = step_of(uncertainty, unit, system)
@@ -100,4 +101,6 @@ def wanted_text(limit: Limit, system: System = "mm", *, with_unit: bool = True) 
     if with_unit:
         unit = f" {system}" if limit.unit == "mm" else _NAMES.get(limit.unit, f" {limit.unit}")
         low, high = (low, high + unit) if high else (low + unit, "")
-    return words.WANTED[limit.sense if high or limit.sense != "between" else "at_least"].format(low=low, high=high)
+    return words.WANTED[limit.sense if high or limit.sense != "between" else "at_least"].format(
+        low=low, high=high
+    )

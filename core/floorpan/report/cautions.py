@@ -45,7 +45,9 @@ def first_line(layout: Layout, system: System = "mm") -> str:
 def cautions(layout: Layout, findings: Iterable[Finding] = ()) -> tuple[Caution, ...]:
     """The cautions that apply, in the order they are read; unseen comes first because it changes the verdicts."""
     wanted = _wanted(layout, any(finding.verdict == "unseen" for finding in findings))
-    return tuple(Caution(key=key, title=title, text=text) for key, (title, text) in CAUTIONS.items() if key in wanted)
+    return tuple(
+        Caution(key=key, title=title, text=text) for key, (title, text) in CAUTIONS.items() if key in wanted
+    )
 
 
 def _wanted(layout: Layout, unseen: bool) -> set[str]:

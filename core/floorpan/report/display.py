@@ -64,7 +64,12 @@ def line(
 ) -> Stroke:
     """A polyline through points, closed and filled when asked."""
     return Stroke(
-        path=polyline(points, closed=closed), stroke=colour, width_mm=width_mm, dash=dash, fill=fill, opacity=opacity
+        path=polyline(points, closed=closed),
+        stroke=colour,
+        width_mm=width_mm,
+        dash=dash,
+        fill=fill,
+        opacity=opacity,
     )
 
 
@@ -78,7 +83,12 @@ def polyline(points: Iterable[Point], *, closed: bool = False) -> tuple[Segment,
 
 
 def area(
-    rings: Iterable[Sequence[Point]], fill: str, *, stroke: str | None = None, width_mm: float = 0.3, opacity: float = 1.0
+    rings: Iterable[Sequence[Point]],
+    fill: str,
+    *,
+    stroke: str | None = None,
+    width_mm: float = 0.3,
+    opacity: float = 1.0,
 ) -> Stroke:
     """Closed rings as one filled path; holes run the other way round."""
     path = tuple(segment for ring in rings for segment in polyline(ring, closed=True))

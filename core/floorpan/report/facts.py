@@ -96,9 +96,9 @@ class ReportFacts:
     """Everything a report needs besides layout and findings.
 
     date        : as it is printed; nothing here reads a clock
-    project     : name of the project folder, else the layout's title is printed
+    project     : as it is printed, the layout's title where empty; layout_version : name of the version laid out
     edition     : for whom; it sets the order of the pages, never what is told
-    drawn, floor: for the vector views; floor is the cropped scan in car axes
+    drawn, floor: for the vector views; floor is the cropped scan in car axes, unseen its patched holes
     shown       : the state the drawn bodies stand in
     pictures    : (title, PNG bytes) made beforehand
     not_checked : sentences on what the checks do not cover, beyond those the layout tells
@@ -107,6 +107,7 @@ class ReportFacts:
     date: str
     version: str
     project: str = ""
+    layout_version: str = ""
     edition: Edition = "myself"
     scans: tuple[ScanFacts, ...] = ()
     axes: tuple[AxesFacts, ...] = ()
@@ -114,6 +115,7 @@ class ReportFacts:
     acceptances: tuple[AcceptanceFacts, ...] = ()
     drawn: tuple[Drawn, ...] = ()
     floor: Mesh | None = None
+    unseen: Mesh | None = None
     shown: State = ()
     pictures: tuple[tuple[str, bytes], ...] = ()
     not_checked: tuple[str, ...] = ()
@@ -125,6 +127,7 @@ def gather(
     date: str,
     version: str,
     project: str = "",
+    layout_version: str = "",
     edition: Edition = "myself",
     scans: tuple[ScanFacts, ...] = (),
     axes: tuple[AxesFacts, ...] = (),
@@ -132,6 +135,7 @@ def gather(
     placed: Callable[[str], Thing] | None = None,
     body: Callable[[str], Body] | None = None,
     floor: Mesh | None = None,
+    unseen: Mesh | None = None,
     shown: State = (),
     pictures: tuple[tuple[str, bytes], ...] = (),
 ) -> ReportFacts:
@@ -147,6 +151,7 @@ def gather(
         date=date,
         version=version,
         project=project or layout.title,
+        layout_version=layout_version,
         edition=edition,
         scans=scans,
         axes=axes,
@@ -154,6 +159,7 @@ def gather(
         acceptances=tuple(_acceptance(one, keys) for one in layout.accepted),
         drawn=tuple(_drawn(layout, body)) if body is not None else (),
         floor=floor,
+        unseen=unseen,
         shown=shown,
         pictures=pictures,
     )

@@ -2,13 +2,17 @@
 
 import json
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from floorpan.checks.finding import Finding
 from floorpan.layout import Layout
 from floorpan.limits import Limit
-from floorpan.report.rows import worst_first
+from floorpan.report.cautions import cautions, first_line, scan_doubt_mm
+from floorpan.report.content import not_checked
+from floorpan.report.facts import PlacedFacts, ReportFacts
+from floorpan.report.rows import counts, worst_first
 
 FORMAT = 1
 
@@ -53,6 +57,48 @@ def findings_document(layout: Layout, findings: Iterable[Finding]) -> dict[str, 
         "format": FORMAT,
         "project": layout.title,
         "findings": [finding_dict(finding) for finding in worst_first(findings)],
+    }
+
+
+def report_document(layout: Layout, findings: Sequence[Finding], facts: ReportFacts) -> dict[str, Any]:
+    """The whole report: the findings document, with what it rests on and what it does not cover."""
+    return findings_document(layout, findings) | {
+        "caution": first_line(layout),
+        "date": facts.date,
+        "version": facts.version,
+        "layout_version": facts.layout_version,
+        "edition": facts.edition,
+        "scan_uncertainty_mm": scan_doubt_mm(layout),
+        "counts": dict(counts(findings)),
+        "not_checked": list(not_checked(layout, findings, facts)),
+        "scans": [asdict(scan) for scan in facts.scans],
+        "axes": [
+            {
+                "scan_id": one.scan_id,
+                "residuals_mm": dict(one.residuals_mm),
+                "tilt_mm_over_900": one.tilt_mm_over_900,
+                "mirror_can_be_told": one.mirror_can_be_told,
+            }
+            for one in facts.axes
+        ],
+        "placed": [_placed(thing) for thing in facts.placed],
+        "accepted": [asdict(one) for one in facts.acceptances],
+        "cautions": [caution.key for caution in cautions(layout, findings)],
+    }
+
+
+def _placed(thing: PlacedFacts) -> dict[str, Any]:
+    return {
+        "id": thing.id,
+        "name": thing.name,
+        "kind": thing.kind,
+        "at_mm": [_number(v) for v in thing.at_mm],
+        "turn_deg": _number(thing.turn_deg),
+        "stands_on": thing.stands_on,
+        "locked": thing.locked,
+        "sizes": [
+            {"label": label, "value": _number(value), "unit": unit} for label, value, unit in thing.sizes
+        ],
     }
 
 

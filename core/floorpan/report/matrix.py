@@ -160,9 +160,7 @@ def _stands(finding: Finding, column: Column, standing: State | None) -> bool:
     if standing is None:
         return True
     wanted = dict(standing)
-    return all(
-        stop == wanted[axis] for axis, stop in finding.state if axis != column.axis and axis in wanted
-    )
+    return all(stop == wanted[axis] for axis, stop in finding.state if axis != column.axis and axis in wanted)
 
 
 def _cell(there: list[Finding], system: System) -> Cell:
@@ -185,7 +183,9 @@ def as_it_stands(findings: Iterable[Finding], state: State) -> tuple[Finding, ..
 
 def cell_words(row: MatrixRow, index: int, columns: Sequence[Column]) -> str:
     """A cell for who cannot see it: `Knuckles \u2013 bottle, gear R: hits, \u22126, give or take 2`."""
-    head = words.CELL_HEAD.format(pair=row.title, axis=axis_name(columns[index].axis), stop=columns[index].title)
+    head = words.CELL_HEAD.format(
+        pair=row.title, axis=axis_name(columns[index].axis), stop=columns[index].title
+    )
     cell = row.cells[index]
     if not row.applies[index]:
         return f"{head}: {words.DOES_NOT_APPLY}"

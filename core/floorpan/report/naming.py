@@ -142,7 +142,9 @@ def stop_words(axis: str, stop: str, layout: Layout) -> str:
             return words.HANDBRAKE_BETWEEN.format(a=leg[0], b=leg[1])
         return words.HANDBRAKE.get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
     if name == "place" and stop in words.VESSEL_PLACE:
-        return words.VESSEL_PLACE[stop].format(name=called(owner, layout).bare, inside=called(owner, layout).inside)
+        return words.VESSEL_PLACE[stop].format(
+            name=called(owner, layout).bare, inside=called(owner, layout).inside
+        )
     return words.OTHER_STATE.format(axis=name, stop=stop)
 
 

@@ -77,7 +77,9 @@ def pair_rows(
     for finding in worst_first(findings):
         if finding.verdict in only:
             grouped.setdefault(pair_of(finding), []).append(finding)
-    return tuple(PairRow(row=row_of(held[0], layout, system), others=len(held) - 1) for held in grouped.values())
+    return tuple(
+        PairRow(row=row_of(held[0], layout, system), others=len(held) - 1) for held in grouped.values()
+    )
 
 
 def tight_spot(findings: Iterable[Finding]) -> Finding | None:

@@ -109,13 +109,13 @@ def _also(others: State, layout: Layout, for_whom: str) -> str:
     return f", {told}" if told else ""
 
 
-def _missing(finding: Finding, system: System) -> tuple[float, bool]:
-    """How far the shown value is from the wanted one, and whether it is over rather than under."""
+def _missing(finding: Finding, system: System) -> tuple[float, float, bool]:
+    """How far the shown value is from the bound it breaks, that bound, and whether it is over rather than under."""
     limit = finding.limit
     shown = _shown(finding, system)
     over = limit.sense == "at_most" or (limit.upper is not None and shown > limit.upper)
     bound = limit.upper if limit.upper is not None and over else limit.value
-    return abs(shown - bound), over
+    return abs(shown - bound), bound, over
 
 
 def _shown(finding: Finding, system: System) -> float:
@@ -172,7 +172,7 @@ def _reach(finding: Finding, parts: _Parts, system: System) -> str:
 
 
 def _measured(finding: Finding, parts: _Parts, system: System) -> str:
-    missing, over = _missing(finding, system)
+    missing, bound, over = _missing(finding, system)
     named = finding.check if finding.check in words.LEADS else ""
     too_wide = finding.is_gap and finding.verdict == "hits" and not finding.stale
     fields = {
@@ -203,6 +203,7 @@ def _measured(finding: Finding, parts: _Parts, system: System) -> str:
         also=parts.also,
         missing=_amount(missing, finding, system),
         wanted=wanted_text(finding.limit, system),
+        bound=exact(bound, finding.limit.unit, system),
         **_trust(finding, system),
     )
 
@@ -250,7 +251,9 @@ def short_title(finding: Finding, layout: Layout) -> str:
 
 def second_line(finding: Finding, layout: Layout, system: System = "mm") -> str:
     """What is wanted and who says so, then the check's own remark."""
-    line = words.SECOND_LINE.format(wanted=wanted_text(finding.limit, system), source=finding.limit.source)
+    line = words.SECOND_LINES.get(finding.check, words.SECOND_LINE).format(
+        wanted=wanted_text(finding.limit, system), source=finding.limit.source
+    )
     return f"{line}. {finding.note}" if finding.note else line
 
 

@@ -55,5 +55,8 @@ def shape_drawing(verdict: Verdict, size_mm: float = 3.2) -> Drawing:
     """A verdict's shape on a sheet of its own; read out as its word."""
     middle = (size_mm / 2, size_mm / 2)
     return Drawing(
-        width_mm=size_mm, height_mm=size_mm, marks=shape(verdict, middle, size_mm), says=words.VERDICTS[verdict]
+        width_mm=size_mm,
+        height_mm=size_mm,
+        marks=shape(verdict, middle, size_mm),
+        says=words.VERDICTS[verdict],
     )

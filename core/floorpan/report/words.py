@@ -78,8 +78,8 @@ SUBJECTS: Final[dict[str, str]] = {
 TAILS: Final[dict[str, str]] = {
     "clear": "{lead}{where}, {wanted} wanted{trust}{also}.",
     "close": "{lead}{where}, {wanted} wanted, {trust_bare}too close to call{also}.",
-    "under": "{lead}{where}: {missing} short of {wanted}{trust}{also}.",
-    "over": "{lead}{where}: {missing} over {wanted}{trust}{also}.",
+    "under": "{lead}{where}: {missing} short of {bound}{trust}{also}.",
+    "over": "{lead}{where}: {missing} over {bound}{trust}{also}.",
     "unseen": "{subject}{where}: not seen{also}.",
     "pending": "{subject}{where}: being worked out{also}.",
     "stale": "{lead}{where} before the last change{also}.",
@@ -112,6 +112,7 @@ WANTED: Final[dict[str, str]] = {
     "between": "{low} to {high}",
 }
 SECOND_LINE: Final = "wanted {wanted}, {source}"
+SECOND_LINES: Final[dict[str, str]] = {"reach": "wanted {wanted} to spare, {source}"}
 GIVE_OR_TAKE: Final = "\u00b1 {u}"
 TOUCH: Final = "touch"
 SMALLEST: Final = "Smallest of {n} states: {state}."
@@ -189,11 +190,31 @@ ALL_CLEAR: Final = "All {n} findings are clear."
 NOTHING_YET: Final = "Nothing to compare yet."
 ONE_MORE_STATE: Final = "and 1 more state"
 MORE_STATES: Final = "and {n} more states"
-ONE_MORE_LONE_TITLE: Final = "{first}, {check}"
-FOR_WHOM: Final = "for {name}"
-PAIR: Final = "1 more pair is listed under \u201cAll findings, worst first\u201d."
+ONE_MORE_PAIR: Final = "1 more pair is listed under \u201cAll findings, worst first\u201d."
 MORE_PAIRS: Final = "{n} more pairs are listed under \u201cAll findings, worst first\u201d."
+DASH: Final = "\u2013"
 DOES_NOT_APPLY: Final = "does not apply"
+
+# --- drawings ---------------------------------------------------------------------------------------------------
+FRONT_EDGE: Final = "front"
+REAR_EDGE: Final = "rear"
+DRIVER_EDGE: Final = "driver side"
+PASSENGER_EDGE: Final = "passenger side"
+VIEW_TITLES: Final[dict[str, str]] = {
+    "driver": "Seen from the driver\u2019s side",
+    "above": "Seen from above",
+    "rear": "Seen from the rear, looking forward",
+    "free": "Seen freely",
+}
+SECTION_TITLE: Final = "Station {station}, looking forward"
+SCALE_BAR: Final = "bar {bar}, about 1 : {one_to}"
+SHOWN_GAPS: Final = "Gaps shown: {pairs}"
+PROBE_HERE: Final = "probe here"
+
+# --- progress ---------------------------------------------------------------------------------------------------
+DRAWING: Final = "Drawing the car, {view}"
+LAYING_OUT: Final = "Laying out the pages"
+WRITING: Final = "Writing the file"
 
 # --- faults -----------------------------------------------------------------------------------------------------
 STALE_FINDINGS: Final = (

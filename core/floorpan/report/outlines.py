@@ -1,0 +1,180 @@
+"""Flat outlines of solids and scans: seen from a side, or cut by a plane."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from scipy.spatial import ConvexHull, QhullError
+from shapely.geometry import LineString, MultiPoint, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.solids import Body, Solid
+from floorpan.report.display import Point
+
+Floats = NDArray[np.float64]
+Ring = tuple[Point, ...]
+
+_FLAT = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """A direction to look from: which way of the car runs to the right and which up on the sheet (unit axes)."""
+
+    name: str
+    right: tuple[float, float, float]
+    up: tuple[float, float, float]
+
+    def flat(self, points: Floats) -> Floats:
+        """Points (N, 3) in car axes on the sheet (N, 2) [mm]."""
+        held = np.asarray(points, dtype=float).reshape(-1, 3)
+        flat: Floats = np.column_stack([held @ np.asarray(self.right), held @ np.asarray(self.up)])
+        return flat
+
+
+def silhouette(body: Body, side: Side) -> BaseGeometry:
+    """What a body covers, seen from a side: the union of its hulls' outlines, each dilated by its radius."""
+    flats = [
+        MultiPoint(side.flat(solid.points())).convex_hull.buffer(solid.hull.radius_mm, quad_segs=16)
+        for solid in body
+    ]
+    return shapely.union_all(flats) if flats else Polygon()
+
+
+def cut_of_body(body: Body, station_mm: float) -> BaseGeometry:
+    """A body cut by the plane X = station, in (Y, Z); round skins as polyhedra, inside by at most 1 % of the radius."""
+    cuts = [cut for solid in body if (cut := _cut_of_solid(solid, station_mm)) is not None]
+    return shapely.union_all(cuts) if cuts else Polygon()
+
+
+def _cut_of_solid(solid: Solid, station_mm: float) -> BaseGeometry | None:
+    points, radius = solid.points(), solid.hull.radius_mm
+    if not points[:, 0].min() - radius < station_mm < points[:, 0].max() + radius:
+        return None
+    if radius > 0.0:
+        points = (points[:, None, :] + radius * _directions()[None, :, :]).reshape(-1, 3)
+    try:
+        hull = ConvexHull(points)
+    except QhullError:
+        return None
+    triangles = points[hull.simplices]
+    crossing = cut_triangles(triangles, station_mm)
+    if not len(crossing):
+        return None
+    outline = MultiPoint(crossing.reshape(-1, 2)).convex_hull
+    return outline if outline.area > _FLAT else None
+
+
+def _directions() -> Floats:
+    """Unit vectors evenly over a sphere (golden spiral), 600 of them."""
+    count = 600
+    index = np.arange(count) + 0.5
+    z = 1.0 - 2.0 * index / count
+    turn = np.pi * (1.0 + 5.0**0.5) * index
+    flat = np.sqrt(1.0 - z**2)
+    return np.column_stack([flat * np.cos(turn), flat * np.sin(turn), z])
+
+
+def cut_triangles(triangles: Floats, station_mm: float, axis: int = 0) -> Floats:
+    """Where triangles (M, 3, 3) cross the plane at a station along an axis: segments (S, 2, 2) in the other two axes.
+
+    Both triangles of a shared edge give the very same point, so that the segments can be joined.
+    """
+    height = triangles[:, :, axis] - station_mm
+    height = np.where(height == 0.0, 1e-9, height)
+    others = [k for k in range(3) if k != axis]
+    crossed = np.sign(height).sum(axis=1)
+    held, above = triangles[np.abs(crossed) < 3], height[np.abs(crossed) < 3]
+    if not len(held):
+        return np.zeros((0, 2, 2))
+    lone = np.argmax(np.sign(above) == -np.sign(np.sign(above).sum(axis=1))[:, None], axis=1)
+    rows = np.arange(len(held))
+    ends = []
+    for step in (1, 2):
+        a, b = held[rows, lone], held[rows, (lone + step) % 3]
+        ends.append(_crossing(a, b, above[rows, lone], above[rows, (lone + step) % 3])[:, others])
+    return np.stack(ends, axis=1)
+
+
+def _crossing(a: Floats, b: Floats, height_a: Floats, height_b: Floats) -> Floats:
+    """The point between a and b at height zero, worked out from the lower end whichever way round they came."""
+    swap = (height_a > height_b)[:, None]
+    low, high = np.where(swap, b, a), np.where(swap, a, b)
+    low_height = np.minimum(height_a, height_b)
+    share = low_height / (low_height - np.maximum(height_a, height_b))
+    point: Floats = low + share[:, None] * (high - low)
+    return point
+
+
+def cut_of_mesh(mesh: Mesh, station_mm: float, axis: int = 0) -> tuple[Floats, ...]:
+    """A scan cut by the plane at a station along an axis, as polylines (N, 2) in the other two axes."""
+    if not len(mesh.faces):
+        return ()
+    segments = cut_triangles(mesh.points[mesh.faces], station_mm, axis)
+    segments = segments[np.linalg.norm(segments[:, 0] - segments[:, 1], axis=1) > _FLAT]
+    if not len(segments):
+        return ()
+    merged = shapely.line_merge(shapely.multilinestrings(shapely.linestrings(segments)))
+    parts = shapely.get_parts(merged)
+    lines = [np.asarray(part.simplify(0.2).coords) for part in parts if isinstance(part, LineString)]
+    return tuple(sorted(lines, key=lambda line: (-len(line), tuple(line[0]))))
+
+
+def footprint(mesh: Mesh, side: Side, cell_mm: float = 15.0) -> BaseGeometry:
+    """What a scan covers seen from a side, to a cell: the union of the cells with a piece of surface in them."""
+    if not len(mesh.faces):
+        return Polygon()
+    flat = side.flat(mesh.points)[mesh.faces]
+    # Half a cell off, so that a straight edge of the scan never falls on a cell's edge.
+    low = flat.reshape(-1, 2).min(axis=0) - cell_mm / 2
+    cells = np.unique(np.floor((_sampled(flat, cell_mm) - low) / cell_mm).astype(np.int64), axis=0)
+    boxes = shapely.box(
+        low[0] + cells[:, 0] * cell_mm,
+        low[1] + cells[:, 1] * cell_mm,
+        low[0] + (cells[:, 0] + 1) * cell_mm,
+        low[1] + (cells[:, 1] + 1) * cell_mm,
+    )
+    covered: BaseGeometry = shapely.union_all(boxes, grid_size=1e-3).simplify(cell_mm * 0.75)
+    return covered
+
+
+def _sampled(flat: Floats, cell_mm: float) -> Floats:
+    """Points over triangles (M, 3, 2), no two neighbours farther apart than half a cell."""
+    edges = np.linalg.norm(flat - np.roll(flat, 1, axis=1), axis=2).max(axis=1)
+    parts = np.maximum(1, np.ceil(2.0 * edges / cell_mm)).astype(np.int64)
+    found = []
+    for count in np.unique(parts):
+        own = flat[parts == count]
+        steps = np.arange(count + 1) / count
+        u, v = np.meshgrid(steps, steps, indexing="ij")
+        inside = u + v <= 1.0 + 1e-9
+        u, v = u[inside], v[inside]
+        weights = np.column_stack([1.0 - u - v, u, v])
+        found.append(np.einsum("kw,mwc->mkc", weights, own).reshape(-1, 2))
+    return np.vstack(found)
+
+
+def carpet_band(line: Floats, carpet_mm: float) -> BaseGeometry:
+    """The carpet over a floor line (N, 2): the band on its upper side."""
+    if carpet_mm <= 0.0 or len(line) < 2:
+        return Polygon()
+    onward = line if line[-1, 0] >= line[0, 0] else line[::-1]
+    band: BaseGeometry = LineString(onward).buffer(
+        carpet_mm, single_sided=True, join_style="mitre", mitre_limit=2.0
+    )
+    return band
+
+
+def rings(shape: BaseGeometry) -> tuple[Ring, ...]:
+    """The rings of a flat shape: outsides one way round, holes the other; lines and points are left out."""
+    found: list[Ring] = []
+    for part in shapely.get_parts(shape):
+        if isinstance(part, Polygon) and not part.is_empty:
+            turned = shapely.geometry.polygon.orient(part)
+            found += [
+                tuple((float(x), float(y)) for x, y in ring.coords[:-1])
+                for ring in (turned.exterior, *turned.interiors)
+            ]
+    return tuple(found)

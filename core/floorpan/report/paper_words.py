@@ -1,0 +1,129 @@
+"""Headings, column titles and fixed sentences of the fit report."""
+
+from typing import Final
+
+REPORT: Final = "Fit report"
+EDITIONS: Final[dict[str, str]] = {
+    "myself": "edition for myself",
+    "customer": "edition for the customer",
+    "inspector": "edition for the inspector",
+    "workshop": "edition for the workshop",
+}
+TITLE: Final = "{report}: {project}"
+FOOT: Final = "{layout} \u00b7 floorpan {version} \u00b7 {scan} \u00b7 lengths in {unit}"
+FOOT_LAYOUT: Final = " \u00b7 version {name}"
+FOOT_SCAN: Final = "scan \u00b1 {u}"
+FOOT_NO_SCAN: Final = "no scan"
+PAGE: Final = "page {n} of {m}"
+
+NOTHING_YET: Final = "Nothing to compare yet. Place something beside the scan, then let Check finish."
+FAILS: Final = "What fails, what was not seen"
+NOTHING_FAILS: Final = "Nothing hits, is short or unseen."
+GEARS: Final = "Gear by gear"
+GEARS_OF: Final = "Gear by gear, {name}"
+GEARS_NOTE: Final = (
+    "Seen from above, front up. The shape is the worst in that gear; reach and elbow with the belts tight."
+)
+NOT_CHECKED: Final = "Not checked"
+SIGN: Final = "checked in the car by, date"
+SHAPES: Final = "What the shapes mean"
+
+VIEWS: Final = "Pictures"
+VIEWS_NOTE: Final = (
+    "Outlines of the placed things over the scan. Each gap is drawn in the state where it is least, so a moving part "
+    "may stand elsewhere than its gap."
+)
+VIEWS_STATE: Final = "Drawn {state}."
+SECTION_NOTE: Final = (
+    "Scan full line, carpet as a band over it, holes in the scan dotted. Check the bar with a steel rule."
+)
+FINDINGS: Final = "All findings, worst first"
+FINDINGS_NOTE: Final = "Every pair in every state. Wanted values name who wants them."
+MATRIX: Final = "State matrix"
+MATRIX_NOTE: Final = (
+    "Each column: worst over everything not named. A dash: that axis does not move the pair, or the stop was not "
+    "judged. N\u20133 is the way from neutral to 3rd."
+)
+PLACED: Final = "What is placed where"
+PLACED_NOTE: Final = (
+    "Car axes: X rearward, Y to the right of a driver facing forward, Z up, in {unit}. Station is X."
+)
+PEOPLE: Final = "People"
+SCANS: Final = "Scan and axes"
+ACCEPTED: Final = "Accepted steps"
+NOTHING_ACCEPTED: Final = "No step was accepted."
+LIMITS: Final = "Limits set in this project"
+CAUTIONS: Final = "Cautions"
+
+# column titles
+COL_WANTED: Final = "wanted"
+COL_WHAT: Final = "what"
+COL_FOUND: Final = "found"
+COL_VALUE: Final = "value, {unit}"
+COL_RULE: Final = "touch to wanted"
+COL_GEAR: Final = "gear"
+COL_REACH: Final = "reach to spare, {unit}"
+COL_ELBOW: Final = "elbow"
+COL_LEAST: Final = "least gap, {unit}"
+COL_PAIR: Final = "pair"
+COL_THING: Final = "thing"
+COL_KIND: Final = "kind"
+COL_X: Final = "X"
+COL_Y: Final = "Y"
+COL_Z: Final = "Z"
+COL_TURN: Final = "turn"
+COL_STANDS: Final = "stands on"
+COL_STEP: Final = "step"
+COL_MARK: Final = "mark"
+COL_DATE: Final = "date"
+COL_WHY: Final = "why"
+COL_LIMIT: Final = "limit"
+COL_PERSON: Final = "who"
+COL_TAPED: Final = "as taped"
+COL_SCAN: Final = "scan"
+COL_FACT: Final = "fact"
+COL_SAYS: Final = "value"
+
+# not checked
+NC_STRENGTH: Final = "Strength, stiffness and fixings; crash, fire, heat, approval."
+NC_NO_SCAN: Final = "Gaps to the car: there is no scan in car axes."
+NC_NO_DRIVER: Final = "Reach and elbow: no driver was taped."
+NC_NO_SHIFTER: Final = "Hand and lever: no shifter is placed."
+NC_NO_CONSOLE: Final = "The console shell: none is placed."
+NC_NO_VESSEL: Final = "Vessels: none is placed."
+NC_ROCK: Final = "A lever rocking with the engine, beyond the rock entered for it."
+NC_LIFT: Final = "Whether a vessel lifts out past the dash, and whether it stays in its well in a bend."
+NC_SECOND: Final = "Drivers and passengers other than those entered."
+NC_ABSENT: Final = "Said to be absent from this car, so not looked at: {names}."
+NC_UNSEEN_ONE: Final = "1 finding is unseen: unknown, not clear."
+NC_UNSEEN: Final = "{n} findings are unseen: unknown, not clear."
+NC_PENDING_ONE: Final = "1 finding was not worked out yet."
+NC_PENDING: Final = "{n} findings were not worked out yet."
+NC_UNKNOWN: Final = "Things of a kind this version does not know: {names}."
+
+# scan and axes
+FILE: Final = "file"
+READ_AS: Final = "read as"
+TRIANGLES: Final = "triangles, points"
+SIZE: Final = "size"
+ISLANDS: Final = "islands, holes"
+NOISE: Final = "roughness, one sigma"
+NOT_MEASURED: Final = "not measured"
+GOOD_TO: Final = "carried into every gap"
+CLEANED: Final = "mended in reading"
+AXES: Final = "axes, picked points off by"
+TILT: Final = "axes, tilt over {arm}"
+TILT_UNKNOWN: Final = "cannot be told from these points"
+MIRROR: Final = "axes, swapped sides"
+MIRROR_TOLD: Final = "would have shown in the picked points"
+MIRROR_UNTOLD: Final = "cannot be told from the picked points: look at the car"
+NO_SCANS: Final = "There is no scan in this project."
+BY: Final = "{x} \u00d7 {y} \u00d7 {z}"
+
+STEP_MARKS: Final = ("accepted", "accepted as it is", "look again")
+STANDS: Final[dict[str, str]] = {"floor": "floor", "console": "console", "none": "nothing", "": "\u2013"}
+LOCKED: Final = "locked"
+SHIPPED: Final = "shipped with {value}"
+DRIVER: Final = "driver"
+PASSENGER: Final = "passenger"
+SITS: Final = "{role}, {seat}"
