@@ -40,10 +40,12 @@ class Pose:
     shift_mm: Vector = (0.0, 0.0, 0.0)
 
     def __post_init__(self) -> None:
-        turn = self.matrix()[:3, :3]
-        if not np.all(np.isfinite(self.matrix())):
+        a, b, c, d, e, f, g, h, i = self.rotation
+        if not all(map(math.isfinite, (*self.rotation, *self.shift_mm))):
             raise BadValue("pose-not-finite", "A pose holds finite numbers.", "Set the axes again.")
-        if np.abs(turn @ turn.T - np.eye(3)).max() > _RIGID or np.linalg.det(turn) < 0.0:
+        rows = ((a, b, c), (d, e, f), (g, h, i))
+        off = max(abs(_dot(rows[m], rows[n]) - (m == n)) for m in range(3) for n in range(m, 3))
+        if off > _RIGID or a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g) < 0.0:
             raise BadValue(
                 "pose-not-rigid",
                 "These axes are mirrored or skewed.",
@@ -53,47 +55,67 @@ class Pose:
     @classmethod
     def from_matrix(cls, matrix: Floats) -> Self:
         """From a (4, 4) or (3, 4) matrix [mm]; raises BadValue where it is not rigid."""
-        turn = tuple(float(v) for v in np.asarray(matrix, dtype=float)[:3, :3].ravel())
-        shift = tuple(float(v) for v in np.asarray(matrix, dtype=float)[:3, 3])
-        return cls(rotation=turn, shift_mm=shift)  # type: ignore[arg-type]
+        rows = np.asarray(matrix, dtype=float)[:3, :4].tolist()
+        turn = tuple(value for row in rows for value in row[:3])
+        return cls(rotation=turn, shift_mm=(rows[0][3], rows[1][3], rows[2][3]))  # type: ignore[arg-type]
 
     @classmethod
     def turned(cls, axis: Vector, angle_deg: float, at_mm: Vector = (0.0, 0.0, 0.0)) -> Self:
         """A turn by angle_deg about an axis through at_mm, right hand rule (Rodrigues)."""
-        unit = np.asarray(axis, dtype=float)
-        unit = unit / np.linalg.norm(unit)
-        cross = np.array([[0, -unit[2], unit[1]], [unit[2], 0, -unit[0]], [-unit[1], unit[0], 0]])
+        length = math.sqrt(_dot(axis, axis))
+        x, y, z = axis[0] / length, axis[1] / length, axis[2] / length
         angle = math.radians(angle_deg)
-        turn = np.eye(3) + math.sin(angle) * cross + (1 - math.cos(angle)) * cross @ cross
-        matrix = np.eye(4)
-        matrix[:3, :3] = turn
-        matrix[:3, 3] = np.asarray(at_mm) - turn @ np.asarray(at_mm)
-        return cls.from_matrix(matrix)
+        cos, sin = math.cos(angle), math.sin(angle)
+        left = 1.0 - cos
+        turn = (
+            *(cos + x * x * left, x * y * left - z * sin, x * z * left + y * sin),
+            *(y * x * left + z * sin, cos + y * y * left, y * z * left - x * sin),
+            *(z * x * left - y * sin, z * y * left + x * sin, cos + z * z * left),
+        )
+        moved = _turned(turn, at_mm)
+        return cls(rotation=turn, shift_mm=(at_mm[0] - moved[0], at_mm[1] - moved[1], at_mm[2] - moved[2]))
 
     def matrix(self) -> Floats:
         """The (4, 4) matrix [mm]."""
         matrix = np.eye(4)
-        matrix[:3, :3] = np.reshape(self.rotation, (3, 3))
+        matrix[:3, :3] = np.array(self.rotation).reshape(3, 3)
         matrix[:3, 3] = self.shift_mm
         return matrix
 
     def apply(self, points: Floats) -> Floats:
         """Points (N, 3) or (3,) moved into the outer frame [mm]."""
-        turn = np.reshape(self.rotation, (3, 3))
-        moved: Floats = np.asarray(points, dtype=float) @ turn.T + np.asarray(self.shift_mm)
+        turn = np.array(self.rotation).reshape(3, 3)
+        moved: Floats = np.asarray(points, dtype=float) @ turn.T + np.array(self.shift_mm)
         return moved
 
     def inverse(self) -> "Pose":
         """The pose that undoes this one."""
-        turn = np.reshape(self.rotation, (3, 3)).T
-        matrix = np.eye(4)
-        matrix[:3, :3] = turn
-        matrix[:3, 3] = -turn @ np.asarray(self.shift_mm)
-        return Pose.from_matrix(matrix)
+        a, b, c, d, e, f, g, h, i = self.rotation
+        back = (a, d, g, b, e, h, c, f, i)
+        x, y, z = _turned(back, self.shift_mm)
+        return Pose(rotation=back, shift_mm=(-x, -y, -z))
 
     def after(self, first: "Pose") -> "Pose":
         """The pose that applies `first`, then this one."""
-        return Pose.from_matrix(self.matrix() @ first.matrix())
+        r, s = self.rotation, first.rotation
+        turn = tuple(
+            r[3 * row] * s[column] + r[3 * row + 1] * s[3 + column] + r[3 * row + 2] * s[6 + column]
+            for row in range(3)
+            for column in range(3)
+        )
+        x, y, z = _turned(r, first.shift_mm)
+        shift = (x + self.shift_mm[0], y + self.shift_mm[1], z + self.shift_mm[2])
+        return Pose(rotation=turn, shift_mm=shift)  # type: ignore[arg-type]
+
+
+def _dot(one: Vector, two: Vector) -> float:
+    return one[0] * two[0] + one[1] * two[1] + one[2] * two[2]
+
+
+def _turned(turn: tuple[float, ...], at: Vector) -> Vector:
+    a, b, c, d, e, f, g, h, i = turn
+    x, y, z = at
+    return a * x + b * y + c * z, d * x + e * y + f * z, g * x + h * y + i * z
 
 
 STILL = Pose()

@@ -1,17 +1,28 @@
 """Judging a whole layout, again only what changed."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check, Reading, same_inputs
 from floorpan.checks.finding import Finding, rank
 from floorpan.derive import Bench, Scene
+from floorpan.items import Shifter
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
 
 Key = tuple[str, tuple[str, ...], State]
+
+
+@dataclass(slots=True)
+class _Known:
+    """A finding, the very things it was judged on, its place among the others, and the same marked stale."""
+
+    inputs: tuple[object, ...]
+    finding: Finding
+    rank: tuple[int, float, str]
+    stale: Finding | None = None
 
 
 class Evaluator:
@@ -20,7 +31,8 @@ class Evaluator:
     def __init__(self, bench: Bench, checks: tuple[Check, ...] = CHECKS) -> None:
         self.bench = bench
         self._checks = checks
-        self._known: dict[Key, tuple[tuple[object, ...], Finding]] = {}
+        self._known: dict[Key, _Known] = {}
+        self._settled: Layout | None = None
 
     def settle(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding of a layout, fresh, worst first."""
@@ -33,14 +45,13 @@ class Evaluator:
             while area.surface.build_next():
                 yield Step(0.0, "Making the scan ready")
         readings = list(self._readings(scene))
-        found: dict[Key, tuple[tuple[object, ...], Finding]] = {}
+        found: dict[Key, _Known] = {}
         for number, (check, reading) in enumerate(readings):
-            key = _key(check, reading)
-            found[key] = (reading.inputs, self._judge(check, reading))
+            found[_key(check, reading)] = self._fresh(check, reading)
             if number % 8 == 7:
                 yield Step((number + 1) / len(readings), f"Checking {check.name}")
-        self._known = found
-        return _sorted(finding for _, finding in found.values())
+        self._known, self._settled = found, layout
+        return _sorted((known.rank, known.finding) for known in found.values())
 
     def live(self, layout: Layout, *, budget_s: float, clock: Callable[[], float]) -> tuple[Finding, ...]:
         """What is known of a layout while it is dragged, worst first.
@@ -49,37 +60,54 @@ class Evaluator:
         every settled check whose subject changed, is told as it was and marked stale.
         """
         if not self.bench.floor_ready(layout):
-            return _sorted(replace(finding, stale=True) for _, finding in self._known.values())
+            return _sorted((known.rank, _stale(known)) for known in self._known.values())
         end = clock() + budget_s
-        scene = self.bench.scene(layout)
-        readings = sorted(self._readings(scene), key=lambda pair: self._last_rank(*pair))
-        found = []
-        for check, reading in readings:
+        waiting: list[tuple[tuple[int, float, str], Check, Reading]] = []
+        found = self._not_live(layout)
+        for check, reading in self._readings(self.bench.scene(layout), "live"):
             known = self._known.get(_key(check, reading))
-            if known is not None and same_inputs(known[0], reading.inputs):
-                found.append(known[1])
-            elif check.tier == "live" and clock() < end:
-                finding = self._judge(check, reading)
-                self._known[_key(check, reading)] = (reading.inputs, finding)
-                found.append(finding)
-            elif known is not None:
-                found.append(replace(known[1], stale=True))
+            if known is not None and same_inputs(known.inputs, reading.inputs):
+                found.append((known.rank, known.finding))
+            else:
+                waiting.append((_NEW if known is None else known.rank, check, reading))
+        waiting.sort(key=lambda one: one[0])
+        for rank_before, check, reading in waiting:
+            if clock() < end:
+                fresh = self._fresh(check, reading)
+                self._known[_key(check, reading)] = fresh
+                found.append((fresh.rank, fresh.finding))
+            elif rank_before is not _NEW:
+                known = self._known[_key(check, reading)]
+                found.append((known.rank, _stale(known)))
         return _sorted(found)
 
-    def _readings(self, scene: Scene) -> Iterator[tuple[Check, Reading]]:
+    def _readings(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Reading]]:
         for check in self._checks:
-            for reading in check.reads(scene):
-                yield check, reading
+            if tier in ("", check.tier):
+                for reading in check.reads(scene):
+                    yield check, reading
 
-    def _judge(self, check: Check, reading: Reading) -> Finding:
-        known = self._known.get(_key(check, reading))
-        if known is not None and same_inputs(known[0], reading.inputs):
-            return known[1]
-        return check.judge(reading)
+    def _not_live(self, layout: Layout) -> list[tuple[tuple[int, float, str], Finding]]:
+        """What the settled checks said last, stale where anything they rest on changed since."""
+        settled = {check.name for check in self._checks if check.tier == "settled"}
+        changed = _changed(self._settled, layout)
+        found = []
+        for (name, subjects, _), known in self._known.items():
+            if name in settled:
+                owners = {subject.partition(".")[0] for subject in subjects}
+                touched = changed is None or not owners.isdisjoint(changed)
+                found.append((known.rank, _stale(known) if touched else known.finding))
+        return found
 
-    def _last_rank(self, check: Check, reading: Reading) -> tuple[int, float, str]:
+    def _fresh(self, check: Check, reading: Reading) -> _Known:
         known = self._known.get(_key(check, reading))
-        return rank(known[1]) if known is not None else (-1, 0.0, check.name)
+        if known is not None and same_inputs(known.inputs, reading.inputs):
+            return known
+        finding = check.judge(reading)
+        return _Known(reading.inputs, finding, rank(finding))
+
+
+_NEW = (-1, 0.0, "")
 
 
 def evaluate(layout: Layout, bench: Bench) -> Work[tuple[Finding, ...]]:
@@ -91,5 +119,27 @@ def _key(check: Check, reading: Reading) -> Key:
     return check.name, reading.subjects, reading.state
 
 
-def _sorted(findings: Iterator[Finding] | list[Finding]) -> tuple[Finding, ...]:
-    return tuple(sorted(findings, key=rank))
+def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
+    """Ids of what is not the very same in two layouts, None where something that concerns everything changed.
+
+    A hand rests on what it grips, so a changed shifter changes every driver.
+    """
+    if before is None or before.scans is not after.scans or before.limits is not after.limits:
+        return None
+    if before.carpet_mm != after.carpet_mm or before.driver_side != after.driver_side:
+        return None
+    old = {id(one) for one in (*before.things(), *before.people)}
+    changed = {one.id for one in (*after.things(), *after.people) if id(one) not in old}
+    if any(shifter.id in changed for shifter in after.of(Shifter)):
+        changed |= {person.id for person in after.people}
+    return frozenset(changed)
+
+
+def _stale(known: _Known) -> Finding:
+    if known.stale is None:
+        known.stale = replace(known.finding, stale=True)
+    return known.stale
+
+
+def _sorted(ranked: Iterable[tuple[tuple[int, float, str], Finding]]) -> tuple[Finding, ...]:
+    return tuple(finding for _, finding in sorted(ranked, key=lambda pair: pair[0]))

@@ -12,9 +12,12 @@ from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.near import Near
 from floorpan.geometry.solids import Body
+from floorpan.geometry.surface import GapMemory
 from floorpan.limits import Limit
 
 WITHIN_MM = 0.1
+ROOMY_MM = 5.0
+"""A gap with this much more than is wanted is clear by any doubt met so far; it need not be known to 0.1 mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,19 +29,20 @@ class Spot:
     step_mm: float
 
 
-def least(subject: object, measure: Callable[[Body], Near]) -> Spot:
-    """The least gap of a body, or of a motion over its whole way."""
-    if not isinstance(subject, Motion):
-        body = subject
-        return Spot(measure(body), body, 0.0)  # type: ignore[arg-type]
-    seen: dict[float, Near] = {}
+def least(subject: object, wanted_mm: float, measure: Callable[[Body], Near]) -> Spot:
+    """The least gap of a body, or of a motion over its whole way; fine where it is near what is wanted."""
+    if isinstance(subject, Motion) and subject.swept is None:
+        seen: dict[float, Near] = {}
 
-    def gap_at(share: float) -> float:
-        seen[share] = measure(subject.at(share))
-        return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
+        def gap_at(share: float) -> float:
+            seen[share] = measure(subject.at(share))
+            return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
 
-    found = least_over_motion(gap_at, subject.travel_mm, within_mm=WITHIN_MM)
-    return Spot(seen[found.share], subject.at(found.share), found.step_mm)
+        found = least_over_motion(gap_at, subject.travel_mm, within_mm=WITHIN_MM, wanted_mm=wanted_mm)
+        return Spot(seen[found.share], subject.at(found.share), found.step_mm)
+    body = subject.swept if isinstance(subject, Motion) else subject
+    assert isinstance(body, tuple)
+    return Spot(measure(body), body, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +59,9 @@ class ToArea:
         assert isinstance(limit, Limit)
         assert isinstance(carpet_mm, float)
         assert isinstance(good_to_mm, float)
-        spot = least(subject, area.surface.gap)
+        memory = GapMemory()
+        roomy = limit.value + carpet_mm + ROOMY_MM
+        spot = least(subject, roomy, lambda body: area.surface.gap(body, memory=memory))
         doubts = (
             *of_scan(floor, good_to_mm, spot.near.on_surface, spot.body),
             tape("taped place"),
@@ -107,7 +113,7 @@ class Between:
         subject, other, limit, met = reading.inputs
         assert isinstance(other, tuple)
         assert isinstance(limit, Limit)
-        spot = least(subject, lambda body: body_gap(body, other))
+        spot = least(subject, limit.value + ROOMY_MM, lambda body: body_gap(body, other))
         doubts = (tape("taped places", 2), *facets(spot.body, other), *_step(spot.step_mm))
         u = combined(doubts)
         value = spot.near.distance_mm

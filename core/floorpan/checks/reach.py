@@ -1,38 +1,47 @@
 """Whether the hand reaches every gear: belts tight and loose, at every used notch; and how the elbow is bent."""
 
 from collections.abc import Iterator
+from functools import partial
+from typing import cast
 
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, verdict_of
 from floorpan.checks.pairs import limit_for, states
-from floorpan.derive import Scene
-from floorpan.driver import Reach
+from floorpan.derive import Scene, reach_in
+from floorpan.driver import BELTS_AXIS, Person, Reach, Side
+from floorpan.items import Seat, Shifter
+from floorpan.items.states import State, state_of
 from floorpan.limits import Limit
 
 
-def _reads(scene: Scene, limit: str) -> Iterator[Reading]:
+def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Reading]:
     for person, shifter in scene.hands():
         seat = scene.seat_of(person)
         if seat is None:
             continue
         subjects = (f"{person.id}.hand", f"{shifter.id}.knob")
-        for state in states(scene, person.id, seat.id, f"{shifter.id}.knob"):
-            if limit == "elbow" and (f"{person.id}.belts", "loose") in state:
-                continue
-            yield Reading(subjects, state, (scene.reach(person, shifter, state), limit_for(scene, limit)))
+        wanted = limit_for(scene, limit)
+        for state in states(scene, seat.id, f"{shifter.id}.knob"):
+            full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": belts})
+            yield Reading(subjects, full, (person, seat, shifter, full, scene.hand_side(), wanted))
+
+
+def _seen(reading: Reading) -> tuple[Reach, Limit]:
+    person, seat, shifter, state, side, wanted = reading.inputs
+    assert isinstance(person, Person)
+    assert isinstance(seat, Seat)
+    assert isinstance(shifter, Shifter)
+    assert isinstance(wanted, Limit)
+    return reach_in(person, seat, shifter, cast(State, state), cast(Side, side)), wanted
 
 
 def _judge_reach(reading: Reading) -> Finding:
-    found, wanted = reading.inputs
-    assert isinstance(found, Reach)
-    assert isinstance(wanted, Limit)
+    found, wanted = _seen(reading)
     return _finding("reach", reading, wanted, found, found.spare_mm, found.spare_u_mm)
 
 
 def _judge_elbow(reading: Reading) -> Finding:
-    found, wanted = reading.inputs
-    assert isinstance(found, Reach)
-    assert isinstance(wanted, Limit)
+    found, wanted = _seen(reading)
     return _finding("elbow", reading, wanted, found, found.elbow_deg, found.elbow_u_deg)
 
 
@@ -55,6 +64,7 @@ def _finding(check: str, reading: Reading, wanted: Limit, found: Reach, value: f
 
 
 CHECKS = (
-    Check("reach", "live", lambda scene: _reads(scene, "reach"), _judge_reach),
-    Check("elbow", "live", lambda scene: _reads(scene, "elbow"), _judge_elbow),
+    Check("reach", "live", partial(_reads, limit="reach", belts="tight"), _judge_reach),
+    Check("elbow", "live", partial(_reads, limit="elbow", belts="tight"), _judge_elbow),
+    Check("reach-loose", "settled", partial(_reads, limit="reach", belts="loose"), _judge_reach),
 )

@@ -58,7 +58,7 @@ def over_floor_mm(thing: Thing, floor: Floor) -> float | None:
     heights = [
         min(found, key=lambda z: abs(z - foot))
         for x, y in record.set_down_mm(thing)
-        if (found := floor.heights_at(x, y))
+        if (found := floor.columns.heights_at(x, y))
     ]
     return foot - max(heights) if heights else None
 

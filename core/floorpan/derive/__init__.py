@@ -2,6 +2,6 @@
 
 from floorpan.derive.bench import Bench
 from floorpan.derive.floor import AreaSurface, Floor
-from floorpan.derive.scene import Motion, Scene
+from floorpan.derive.scene import Motion, Scene, reach_in
 
-__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene"]
+__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene", "reach_in"]

@@ -10,10 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.frames import Pose, Vector
+from floorpan.geometry.columns import Columns
 from floorpan.geometry.crop import crop_box
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.surface import Surface
-from floorpan.geometry.vertical import crossings
 from floorpan.layout import Area, Box, ScanRef
 from floorpan.scan.axes import AxesFit
 from floorpan.scan.prepare import ScanMesh, flipped
@@ -46,6 +46,7 @@ class Floor:
     areas    : its parts as obstacles; what a placed thing stands for is left out
     unseen   : patches over holes and the outer rim, as an obstacle of nothing known; None where all was seen
     patches  : the patches alone, for drawing
+    columns  : the mesh, for asking how high the floor is at a place
     noise_mm : one sigma of the scan's noise
     centre_mm: middle of the points that set the axes (tilt turns about it)
     axes     : how well the axes fit, None where they were given without picks
@@ -56,15 +57,10 @@ class Floor:
     areas: tuple[AreaSurface, ...]
     unseen: Surface | None
     patches: Mesh
+    columns: Columns
     noise_mm: float
     centre_mm: Vector
     axes: AxesFit | None
-
-    def heights_at(self, x_mm: float, y_mm: float) -> tuple[float, ...]:
-        """Heights of scanned surface that faces up over a place in car axes [mm], lowest first."""
-        corners = self.mesh.points[self.mesh.faces]
-        met = crossings(corners, np.array([[x_mm, y_mm]]))
-        return tuple(sorted(float(z) for z in met.z[met.up]))
 
     def area(self, kind: str) -> AreaSurface | None:
         """The first area of a kind."""
@@ -92,6 +88,7 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
         areas=tuple(_areas(scan, car, named, covered)),
         unseen=_unseen(patches.moved(pose.matrix()), prepared.unseen.rims, pose),
         patches=patches.moved(pose.matrix()),
+        columns=Columns(car),
         noise_mm=prepared.noise_mm,
         centre_mm=_middle(scan, pose),
         axes=axes,

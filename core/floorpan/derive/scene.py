@@ -4,15 +4,18 @@ The same layout gives the same bodies, the very ones, so that whoever judged the
 do. Only here is a person's hand put on a thing's grip.
 """
 
+import functools
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import cast
 
+import numpy as np
+
 from floorpan.derive.floor import Floor
 from floorpan.derive.memory import Memory
-from floorpan.driver import Person, Reach, reach
+from floorpan.driver import BELT_STOPS, BELTS_AXIS, Belts, Person, Reach, Side, reach
 from floorpan.driver.limbs import hand
-from floorpan.geometry.solids import Body
+from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.items import CupHolder, Seat, Shifter, Vessel, h_point, vessel_in
 from floorpan.items.placing import StateAxis
 from floorpan.items.states import State, stops_of
@@ -23,10 +26,16 @@ UsedAxis = tuple[str, tuple[str, ...]]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Motion:
-    """A body on its way along a leg: `at(share)` for share 0 to 1; no point travels more than travel_mm."""
+    """A body on its way along a leg.
+
+    at        : the body at a share of the way, 0 to 1
+    travel_mm : no point travels farther over the whole leg
+    swept     : all the room it takes, exact, where it slides straight; else None
+    """
 
     at: Callable[[float], Body]
     travel_mm: float
+    swept: Body | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,8 +66,8 @@ class Scene:
             for _, shifter in self.hands():
                 yield from self.axes_of(f"{shifter.id}.knob")
             return
-        if owner == "driver" or any(person.id == owner for person in self.layout.people):
-            yield f"{owner}.belts", ("tight", "loose")
+        if any(person.id == owner for person in self.layout.people):
+            yield f"{owner}.{BELTS_AXIS}", BELT_STOPS
             return
         thing = self.layout.thing(owner)
         record = record_of(thing)
@@ -120,7 +129,7 @@ class Scene:
                     for solid in record.envelope_between(thing, one, dict(rest), name, *leg, share)
                 )
 
-            return Motion(at, max(record.motion_mm(thing, one, name, *leg) for one in parts))
+            return Motion(at, max(record.motion_mm(thing, one, name, *leg) for one in parts), slid(at))
 
         return self.memory.get(("motion", part, name, leg, rest), (thing,), make)
 
@@ -136,23 +145,7 @@ class Scene:
         """The seat somebody sits in."""
         return next((seat for seat in self.layout.seats if seat.id == person.seat_id), None)
 
-    def reach(self, person: Person, shifter: Shifter, state: State) -> Reach:
-        """How a person reaches a shifter's grip in a state (gear, belts, notch)."""
-        seat = cast(Seat, self.seat_of(person))
-        gear = stops_of(state, shifter.id)["gear"]
-        notch = stops_of(state, seat.id)["notch"]
-        belts = stops_of(state, person.id)["belts"]
-        side = self.hand_side()
-
-        def make() -> Reach:
-            grip = record_of(shifter).grips(shifter, {"gear": gear})[0]
-            return reach(
-                person, h_point(seat, int(notch)), seat.back_deg, belts, side, grip.at_mm, seat.place.turn_deg
-            )
-
-        return self.memory.get(("reach", gear, notch, belts, side), (person, seat, shifter), make)
-
-    def hand_side(self) -> str:
+    def hand_side(self) -> Side:
         """The shifting hand is the one nearer the tunnel."""
         return "right" if self.layout.driver_side == "left" else "left"
 
@@ -178,3 +171,33 @@ class Scene:
             return Motion(at, record.grip_motion_mm(shifter, "knob", "gear", *leg))
 
         return self.memory.get(("hand motion", leg), (person, shifter), make)
+
+
+@functools.lru_cache(maxsize=4096)
+def reach_in(person: Person, seat: Seat, shifter: Shifter, state: State, side: Side) -> Reach:
+    """How a person reaches a shifter's grip in a state (gear, belts, notch)."""
+    gear = stops_of(state, shifter.id)["gear"]
+    notch = stops_of(state, seat.id)["notch"]
+    belts = cast(Belts, stops_of(state, person.id)[BELTS_AXIS])
+    grip = record_of(shifter).grips(shifter, {"gear": gear})[0]
+    hip = h_point(seat, int(notch))
+    return reach(person, hip, seat.back_deg, belts, side, grip.at_mm, seat.place.turn_deg)
+
+
+def slid(at: Callable[[float], Body]) -> Body | None:
+    """The room a body takes that slides along a straight line without turning, None where it does not.
+
+    A convex solid that slides straight sweeps the hull of its two ends.
+    """
+    start, end = at(0.0), at(1.0)
+    for share in (0.25, 0.5, 0.75):
+        for one, first, last in zip(at(share), start, end, strict=True):
+            if one.hull is not first.hull or one.pose.rotation != first.pose.rotation:
+                return None
+            way = np.subtract(last.pose.shift_mm, first.pose.shift_mm)
+            if np.abs(first.pose.shift_mm + share * way - one.pose.shift_mm).max() > 1e-9:
+                return None
+    return tuple(
+        Solid(Hull(np.vstack([a.points(), b.points()]), a.hull.radius_mm, a.hull.facet_mm))
+        for a, b in zip(start, end, strict=True)
+    )

@@ -1,6 +1,7 @@
 """The least gap over a motion, without blind sampling."""
 
 import heapq
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -22,13 +23,19 @@ class LeastOverMotion:
 
 
 def least_over_motion(
-    gap_at: Callable[[float], float], travel_mm: float, *, within_mm: float = 0.1, most: int = 400
+    gap_at: Callable[[float], float],
+    travel_mm: float,
+    *,
+    within_mm: float = 0.1,
+    wanted_mm: float = math.inf,
+    most: int = 400,
 ) -> LeastOverMotion:
     """Least of gap_at(share) for share 0 to 1, by the Piyavskii-Shubert bound.
 
     gap_at    : gap [mm] at a share of the motion; changes by no more than travel_mm over the whole motion
     travel_mm : how far any point travels over the motion, at most [mm] (the Lipschitz constant)
     within_mm : stop when the bound and the best value are this close
+    wanted_mm : a gap that is roomier than this need only be known to a twentieth of what it has to spare
     most      : stop after this many evaluations and say how far the bound still is
 
     Source: Shubert, "A sequential method seeking the global maximum of a function", SIAM J. Numer. Anal. 9 (1972).
@@ -42,7 +49,9 @@ def least_over_motion(
         heapq.heappush(heap, (floor, a, b))
 
     add(0.0, 1.0)
-    while heap and values[best] - heap[0][0] > within_mm and len(values) < most:
+    while heap and len(values) < most:
+        if values[best] - heap[0][0] <= max(within_mm, (values[best] - wanted_mm) / 20):
+            break
         _, a, b = heapq.heappop(heap)
         if travel_mm <= 0.0:
             break

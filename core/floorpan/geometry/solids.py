@@ -5,14 +5,13 @@ A `Hull` is the convex hull of a few points, dilated by a radius. One point is a
 radius, so balls and capsules carry no facet error at all; rings state theirs in `facet_mm`.
 """
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import ConvexHull, QhullError
 
-from floorpan.frames import Pose
+from floorpan.frames import STILL, Pose
 from floorpan.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -39,16 +38,29 @@ class Hull:
         return Mesh(*hull_faces(self.points))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Solid:
-    """A hull standing in car axes at a pose."""
+    """A hull standing in car axes at a pose; compared by identity, never changed."""
 
-    hull: Hull
-    pose: Pose = Pose()
+    __slots__ = ("_box", "_points", "hull", "pose")
+
+    def __init__(self, hull: Hull, pose: Pose = STILL) -> None:
+        self.hull = hull
+        self.pose = pose
+        self._points: Floats | None = None
+        self._box: Floats | None = None
 
     def points(self) -> Floats:
-        """Hull points in car axes (K, 3) [mm]."""
-        return self.pose.apply(self.hull.points)
+        """Hull points in car axes (K, 3) [mm], worked out once."""
+        if self._points is None:
+            self._points = self.pose.apply(self.hull.points)
+        return self._points
+
+    def box(self) -> Floats:
+        """Least and greatest corner (2, 3) of the undilated hull in car axes [mm], worked out once."""
+        if self._box is None:
+            points = self.points()
+            self._box = np.stack([points.min(axis=0), points.max(axis=0)])
+        return self._box
 
 
 Body = tuple[Solid, ...]

@@ -5,6 +5,7 @@ torso line starts there and leans rearward by back_deg from upright.
 """
 
 import dataclasses
+import functools
 import itertools
 import math
 from dataclasses import dataclass
@@ -208,6 +209,7 @@ def _body(seat: Seat, part_name: str, notch: float) -> Body:
     return tuple(Solid(hull, stood.after(pose)) for hull, pose in _pieces(seat, part_name))
 
 
+@functools.lru_cache(maxsize=256)
 def _pieces(seat: Seat, part_name: str) -> tuple[tuple[Hull, Pose], ...]:
     if part_name == "cushion":
         return (_cushion(seat),)
