@@ -23,7 +23,14 @@ STEPS = tuple(
 
 READINGS = (
     GapReading(verdict="hits", value=-6, give_or_take=2, wanted=30, wanted_text="30"),
-    GapReading(verdict="short", value=14, give_or_take=3, wanted=30, wanted_text="30"),
+    GapReading(
+        verdict="short",
+        value=14,
+        give_or_take=3,
+        wanted=30,
+        wanted_text="30",
+        sentence="Knuckles come within 14 mm of the dash in 3rd: 16 short of 30.",
+    ),
     GapReading(verdict="close", value=28, give_or_take=3, wanted=30, wanted_text="30"),
     GapReading(verdict="unseen", value=None, wanted=25, wanted_text="25"),
     GapReading(verdict="pending", value=None, wanted=25, wanted_text="25"),

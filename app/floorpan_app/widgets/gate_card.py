@@ -2,19 +2,20 @@
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPen, QResizeEvent
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.gate_pattern import Gear, gate_lines, next_gear, place_gears
-from floorpan_app.widgets.lettering import BOLD, BOLDER, LEFT, PLAIN, RIGHT, line_height, text_width, write
-from floorpan_app.widgets.roving import make_stop
+from floorpan_app.widgets.lettering import BOLD, BOLDER, LEFT, RIGHT, line_height, text_width, write
+from floorpan_app.widgets.roving import RowButton, make_stop
 from floorpan_app.widgets.verdict_shape import paint_verdict, square
 
 _SHAPE = 14.0
 _RING = 15.0
 _PITCH = 56.0
 _WIDE_PITCH = 92.0
+_SIDE_BY_SIDE = 80.0
 _LIST = 116.0
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
@@ -24,31 +25,37 @@ _ARROWS = {
 }
 
 
-class _GearMark(QAbstractButton):
-    """One gear: its shape, its letter and, without a list, its gap."""
+class _GearMark(RowButton):
+    """One gear: its shape, its letter and, without a list, its gap beside or below the letter."""
 
     def __init__(self, gear: Gear, parent: QWidget) -> None:
         super().__init__(parent)
         self.gear = gear
         self.in_hand = False
         self.with_value = False
+        self.stacked = False
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
 
-    def show_gear(self, gear: Gear, *, in_hand: bool, with_value: bool) -> None:
-        self.gear, self.in_hand, self.with_value = gear, in_hand, with_value
+    def show_gear(self, *, in_hand: bool, with_value: bool, stacked: bool) -> None:
+        self.in_hand, self.with_value, self.stacked = in_hand, with_value, stacked
+        gear = self.gear
         said = gear.sentence or f"{gear.verdict} {gear.value} {gear.part}".strip()
         self.setAccessibleName(f"Gear {gear.gear}, {'in hand, ' if in_hand else ''}{said}")
+        self.resize(round(self._words_left() + self._words_width() + 3), round(scaled(2 * _RING + 7)))
         self.update()
 
     def middle(self) -> QPointF:
         """The middle of the shape, in the mark's own coordinates."""
         return QPointF(scaled(_RING + 3), self.height() / 2)
 
-    def natural_width(self) -> float:
-        value = scaled(5) + text_width(self.gear.value, text_font(SECOND)) if self.with_value else 0.0
+    def _words_left(self) -> float:
+        return scaled(_RING + 3) + scaled(_RING + 5 if self.in_hand else 12)
+
+    def _words_width(self) -> float:
         letter = text_width(self.gear.gear, text_font(BODY, BOLDER))
-        return scaled(2 * _RING + 3) + scaled(5) + letter + value + scaled(4)
+        value = text_width(self.gear.value, text_font(SECOND, BOLDER)) if self.with_value else 0.0
+        return max(letter, value) if self.stacked else letter + scaled(5) + value
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme, painter, middle = theme_in_use(), QPainter(self), self.middle()
@@ -64,21 +71,38 @@ class _GearMark(QAbstractButton):
             painter.drawEllipse(middle, ring, ring)
         if self.hasFocus():
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.setPen(QPen(QColor(theme.accent), 2, Qt.PenStyle.SolidLine))
-            painter.drawEllipse(middle, ring + 2.5, ring + 2.5)
+            painter.setPen(QPen(QColor(theme.accent), 2))
+            reach = ring + 2.5 if self.in_hand else scaled(11)
+            painter.drawEllipse(middle, reach, reach)
         side = scaled(_SHAPE)
         paint_verdict(painter, square(middle.x() - side / 2, middle.y(), side), self.gear.verdict)
-        left = middle.x() + (ring + scaled(5) if self.in_hand or self.hasFocus() else scaled(12))
-        rect = QRectF(left, 0, self.width() - left, self.height())
+        self._paint_words(painter)
+
+    def _paint_words(self, painter: QPainter) -> None:
+        theme, left = theme_in_use(), self._words_left()
+        letter, small = text_font(BODY, BOLDER), text_font(SECOND)
+        if self.gear.verdict in ("hits", "short"):
+            small.setWeight(BOLDER)
         if not float(self.gear.row).is_integer():
             # A gear in neutral is written across the slot.
-            words = rect.adjusted(-scaled(2), self.height() / 3, 0, -self.height() / 3)
+            words = QRectF(
+                left - scaled(2), self.height() / 3, self.width() - left + scaled(2), self.height() / 3
+            )
             painter.fillRect(words, QColor(theme.paper))
-        left += write(painter, rect, self.gear.gear, text_font(BODY, BOLDER), theme.ink) + scaled(5)
+        ink = theme.ink2 if self.gear.stale else theme.ink
+        room = self.width() - left
+        if self.stacked and self.with_value and self.gear.value:
+            height = line_height(letter)
+            top = (self.height() - height - line_height(small)) / 2 + scaled(1)
+            write(painter, QRectF(left, top, room, height), self.gear.gear, letter, theme.ink)
+            low = QRectF(left, top + height - scaled(1), room, line_height(small))
+            write(painter, low, self.gear.value, small, ink)
+            return
+        left += write(
+            painter, QRectF(left, 0, room, self.height()), self.gear.gear, letter, theme.ink
+        ) + scaled(5)
         if self.with_value:
-            rect = QRectF(left, 0, self.width() - left, self.height())
-            font = text_font(SECOND, BOLDER if self.gear.verdict in ("hits", "short") else PLAIN)
-            write(painter, rect, self.gear.value, font, theme.ink2 if self.gear.stale else theme.ink)
+            write(painter, QRectF(left, 0, self.width() - left, self.height()), self.gear.value, small, ink)
 
 
 class GateCard(QWidget):
@@ -158,10 +182,11 @@ class GateCard(QWidget):
 
     def _arrange(self) -> None:
         places, with_value = self._places(), not self.is_listing()
+        pitch = self._pattern_rect().width() / max(1.0, self._columns())
+        stacked = self._columns() > 0 and pitch < scaled(_SIDE_BY_SIDE)
         for mark in self._marks:
             in_hand = mark.gear.gear == self._in_hand
-            mark.show_gear(mark.gear, in_hand=in_hand, with_value=with_value)
-            mark.resize(round(mark.natural_width()), round(scaled(2 * _RING + 7)))
+            mark.show_gear(in_hand=in_hand, with_value=with_value, stacked=stacked)
             mark.move((places[mark.gear.gear] - mark.middle()).toPoint())
         if not any(mark.hasFocus() for mark in self._marks):
             held = next((mark for mark in self._marks if mark.in_hand), None)

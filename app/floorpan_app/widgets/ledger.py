@@ -158,7 +158,9 @@ class Ledger(QWidget):
         self._hold("drag", held)
 
     def chosen(self) -> str:
-        row = self._view.row_at(self._view.currentIndex())
+        # Not the current row: the toolkit makes the first one current as soon as the list has the keyboard.
+        selected = self._view.selectionModel().selectedIndexes()
+        row = self._view.row_at(selected[0]) if selected else None
         return row.id if row else ""
 
     def set_chosen(self, row_id: str) -> None:

@@ -206,9 +206,9 @@ class StateMatrix(QWidget):
             used = sum(narrow[i] if i in folded else wide[i] for i in range(len(groups)))
             names = max(names, min(self._names_width(), room - used))
         self._model.set_table(self._table, shown_columns(groups, folded))
-        self._view.setColumnWidth(0, round(names))
+        self._view.setColumnWidth(0, int(names))
         for column, shown in enumerate(self._model.shown(), 1):
-            self._view.setColumnWidth(column, round(column_width(shown.word, shown.starts_group)))
+            self._view.setColumnWidth(column, column_width(shown.word, shown.starts_group))
         self._view.verticalHeader().setDefaultSectionSize(
             self._view.sizeHintForRow(0) if self._table.rows else 29
         )

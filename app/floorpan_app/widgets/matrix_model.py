@@ -30,8 +30,9 @@ class MatrixModel(QAbstractTableModel):
         same = (table.groups, table.rows, shown) == (self._table.groups, self._table.rows, self._shown)
         if same:
             self._table = table
-            last = self.index(self.rowCount() - 1, self.columnCount() - 1)
-            self.dataChanged.emit(self.index(0, 0), last)
+            if table.rows:
+                last = self.index(self.rowCount() - 1, self.columnCount() - 1)
+                self.dataChanged.emit(self.index(0, 0), last)
             return
         self.beginResetModel()
         self._table, self._shown = table, shown

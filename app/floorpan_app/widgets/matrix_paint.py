@@ -1,5 +1,7 @@
 """How cells and headings of the state matrix are drawn."""
 
+import math
+
 from PySide6.QtCore import QObject, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHeaderView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
@@ -157,7 +159,9 @@ class MatrixHeader(QHeaderView):
         super().mouseReleaseEvent(event)
 
 
-def column_width(word: str, starts_group: bool) -> float:
-    """The section a stop of `word` needs, gaps included."""
+def column_width(word: str, starts_group: bool) -> int:
+    """The section a stop of `word` needs, gaps included, in whole pixels."""
     gap = scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP)
-    return gap + RIM + max(scaled(CELL_WIDTH), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
+    return math.ceil(
+        gap + RIM + max(scaled(CELL_WIDTH), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
+    )

@@ -7,6 +7,20 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractButton
 
 _STEPS = {Qt.Key.Key_Right: 1, Qt.Key.Key_Down: 1, Qt.Key.Key_Left: -1, Qt.Key.Key_Up: -1}
+_ENDS = (Qt.Key.Key_Home, Qt.Key.Key_End)
+
+
+class RowButton(QAbstractButton):
+    """A button that leaves arrows, Home and End to the row it stands in.
+
+    By itself a button answers an arrow by giving the focus to whatever comes next in the window.
+    """
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in _STEPS or event.key() in _ENDS:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
 
 
 def make_stop(buttons: Sequence[QAbstractButton], stop: QAbstractButton | None) -> None:
@@ -25,7 +39,7 @@ def walk(buttons: Sequence[QAbstractButton], event: QKeyEvent) -> bool:
     key = Qt.Key(event.key())
     if key in _STEPS:
         target = min(max(0, holding + _STEPS[key]), len(open_ones) - 1)
-    elif key in (Qt.Key.Key_Home, Qt.Key.Key_End):
+    elif key in _ENDS:
         target = 0 if key == Qt.Key.Key_Home else len(open_ones) - 1
     else:
         return False

@@ -4,12 +4,12 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from floorpan_app.theme.fonts import BODY, LEAST, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.lettering import BOLDER, PLAIN, line_height, text_width, write
-from floorpan_app.widgets.roving import make_stop, walk
+from floorpan_app.widgets.roving import RowButton, make_stop, walk
 from floorpan_app.widgets.seam import paint_focus, paint_rule, paint_seam
 from floorpan_app.widgets.step_mark import Mark, paint_mark
 
@@ -33,7 +33,7 @@ _PAD = 10.0
 _GAP = 8.0
 
 
-class _StepCell(QAbstractButton):
+class _StepCell(RowButton):
     """One step. Short, it shows its mark and number only."""
 
     def __init__(self, step: Step, number: int, of: int, parent: QWidget) -> None:

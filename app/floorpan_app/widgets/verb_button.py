@@ -4,12 +4,13 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QAbstractButton, QWidget
+from PySide6.QtWidgets import QWidget
 
 from floorpan_app.theme.fonts import BODY, scaled, text_font
 from floorpan_app.theme.icons import paint_icon
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.lettering import line_height, text_width, write
+from floorpan_app.widgets.roving import RowButton
 from floorpan_app.widgets.seam import paint_focus
 
 _ICON = 18.0
@@ -28,7 +29,7 @@ class Verb:
     enabled: bool = True
 
 
-class VerbButton(QAbstractButton):
+class VerbButton(RowButton):
     """A button for one verb, painted."""
 
     def __init__(self, verb: Verb, parent: QWidget | None = None) -> None:

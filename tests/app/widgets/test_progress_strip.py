@@ -1,0 +1,80 @@
+"""The progress strip and the focus ring."""
+
+import pytest
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
+from pytestqt.qtbot import QtBot
+
+from floorpan_app.theme.record import load_theme
+from floorpan_app.widgets.focus_ring import FocusRing
+from floorpan_app.widgets.progress_strip import ProgressStrip, Work
+from look.pictures import of_colour, picture
+
+
+@pytest.mark.parametrize(
+    ("work", "line"),
+    [
+        (Work(doing="Sweeping seat notches", done=0.5), "Sweeping seat notches"),
+        (Work(doing="Thinning", left="about 20 s left", others=2), "Thinning, and 2 more, about 20 s left"),
+    ],
+)
+def test_work_is_one_line(work: Work, line: str) -> None:
+    assert work.line() == line
+
+
+@pytest.mark.parametrize("done", [0.0, 0.25, 0.62, 1.0])
+def test_the_strip_is_filled_as_far_as_the_work_is_done(qtbot: QtBot, done: float) -> None:
+    strip = ProgressStrip()
+    qtbot.addWidget(strip)
+    strip.set_work(Work(doing="Sweeping", done=done))
+    strip.show()
+    qtbot.waitExposed(strip)
+    assert strip.accessibleName() == f"Sweeping, {round(done * 100)} %"
+    bar = strip.stop_button().x() - 10 - 180
+    row = picture(strip)[strip.height() // 2 : strip.height() // 2 + 1, bar : bar + 180]
+    assert of_colour(row, load_theme("light").accent, 30).sum() == pytest.approx(180 * done, abs=4)
+
+
+def test_stop_is_asked_by_click_and_key(qtbot: QtBot) -> None:
+    strip = ProgressStrip()
+    qtbot.addWidget(strip)
+    assert not strip.isVisible()
+    strip.set_work(Work(doing="Sweeping"))
+    strip.show()
+    qtbot.waitExposed(strip)
+    with qtbot.waitSignal(strip.stopAsked):
+        qtbot.mouseClick(strip.stop_button(), Qt.MouseButton.LeftButton)
+    with qtbot.waitSignal(strip.stopAsked):
+        qtbot.keyClick(strip.stop_button(), Qt.Key.Key_Space)
+    strip.set_work(None)
+    assert not strip.isVisible()
+    assert strip.work() is None
+
+
+def test_the_ring_goes_round_stock_buttons_and_nothing_else(qtbot: QtBot) -> None:
+    window = QWidget()
+    layout = QVBoxLayout(window)
+    layout.setContentsMargins(12, 12, 12, 12)
+    button, field = QPushButton("Start over"), QLineEdit()
+    layout.addWidget(button)
+    layout.addWidget(field)
+    ring = FocusRing(window)
+    qtbot.addWidget(window)
+    window.show()
+    window.activateWindow()
+    qtbot.waitExposed(window)
+    button.setFocus()
+    qtbot.waitUntil(lambda: ring.ringed() is button)
+    assert ring.isVisible()
+    around = QRect(button.mapTo(window, QPoint(0, 0)), button.size())
+    assert ring.geometry() == around.adjusted(-4, -4, 4, 4)
+    accent = of_colour(picture(window), load_theme("light").accent, 40)
+    above = accent[around.top() - 4 : around.top(), around.left() + 10 : around.right() - 10]
+    # 2 px of ring, then 2 px of paper.
+    assert above[:2].all()
+    assert not above[2:].any()
+    window.resize(window.width() + 60, window.height())
+    qtbot.waitUntil(lambda: ring.width() == button.width() + 8)
+    field.setFocus()
+    qtbot.waitUntil(lambda: not ring.isVisible())
+    assert ring.ringed() is None
