@@ -114,7 +114,7 @@ def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:
     placed = replace(thing, id=id)
     _check_relations(layout, placed)
     slot = _slot(placed)
-    return replace(layout, **{slot: (*getattr(layout, slot), placed)}), id
+    return _with(layout, slot, (*getattr(layout, slot), placed)), id
 
 
 def remove(layout: Layout, id: str) -> Layout:
@@ -124,7 +124,7 @@ def remove(layout: Layout, id: str) -> Layout:
         raise WrongStep("seat-taken", "Somebody sits in this seat.", "Give the driver another seat first.")
     slot = _slot(thing)
     left = tuple(t for t in getattr(layout, slot) if t.id != id)
-    layout = replace(layout, **{slot: left})
+    layout = _with(layout, slot, left)
     for vessel in layout.of(Vessel):
         if vessel.stands_in == id:
             layout = _swap(layout, replace(vessel, stands_in=""))
@@ -294,9 +294,14 @@ def _slot(thing: Thing) -> str:
     return next(slot for kinds, slot in _SLOTS if isinstance(thing, kinds))
 
 
+def _with(layout: Layout, slot: str, things: tuple[Any, ...]) -> Layout:
+    changes: dict[str, Any] = {slot: things}
+    return replace(layout, **changes)
+
+
 def _swap(layout: Layout, thing: Thing) -> Layout:
     slot = _slot(thing)
-    return replace(layout, **{slot: tuple(thing if t.id == thing.id else t for t in getattr(layout, slot))})
+    return _with(layout, slot, tuple(thing if t.id == thing.id else t for t in getattr(layout, slot)))
 
 
 def _placed(layout: Layout, id: str, moved: Callable[[Place], Place]) -> Layout:

@@ -74,7 +74,7 @@ Rule = Range | Choice | Text
 
 
 @functools.cache
-def rules(model: type) -> dict[str, Rule]:
+def rules(model: Any) -> dict[str, Rule]:
     """Field name to rule for a dataclass whose fields carry one by `Annotated`."""
     hints = typing.get_type_hints(model, include_extras=True)
     found: dict[str, Rule] = {}
@@ -90,7 +90,7 @@ def check_fields(value: Any) -> None:
 
     Tuples are checked element by element; None is let through where the field says so by its default.
     """
-    for name, rule in rules(type(value)).items():
+    for name, rule in rules(value.__class__).items():
         held = getattr(value, name)
         for one in held if isinstance(held, tuple) else (held,):
             if one is not None:

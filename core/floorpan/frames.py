@@ -57,7 +57,7 @@ class Pose:
         """From a (4, 4) or (3, 4) matrix [mm]; raises BadValue where it is not rigid."""
         rows = np.asarray(matrix, dtype=float)[:3, :4].tolist()
         turn = tuple(value for row in rows for value in row[:3])
-        return cls(rotation=turn, shift_mm=(rows[0][3], rows[1][3], rows[2][3]))  # type: ignore[arg-type]
+        return cls(rotation=turn, shift_mm=(rows[0][3], rows[1][3], rows[2][3]))
 
     @classmethod
     def turned(cls, axis: Vector, angle_deg: float, at_mm: Vector = (0.0, 0.0, 0.0)) -> Self:

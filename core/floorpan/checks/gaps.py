@@ -8,11 +8,11 @@ from floorpan.checks.check import Reading
 from floorpan.checks.doubts import facets, of_scan, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.derive import AreaSurface, Floor, Motion
+from floorpan.geometry.approach import GapMemory
 from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.near import Near
 from floorpan.geometry.solids import Body
-from floorpan.geometry.surface import GapMemory
 from floorpan.limits import Limit
 
 WITHIN_MM = 0.1

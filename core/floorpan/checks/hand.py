@@ -7,9 +7,10 @@ from floorpan.checks.check import Check, Reading
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.needed import needed_area
 from floorpan.checks.pairs import between, to_area
+from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.items import Seat, Vessel
-from floorpan.layout import Envelope
+from floorpan.layout import Thing
 
 
 def _movers(scene: Scene) -> Iterator[str]:
@@ -23,13 +24,13 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
             yield from to_area(scene, mover, area, "hand-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type, limit: str, moving: bool) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
     for mover in _movers(scene):
         for thing in scene.layout.of(kind):
             yield from between(scene, mover, thing.id, limit, moving=moving)
 
 
-def _pair(limit: str, kind: type) -> tuple[Check, Check]:
+def _pair(limit: str, kind: type[Thing]) -> tuple[Check, Check]:
     return (
         Check(limit, "live", partial(_to_things, kind=kind, limit=limit, moving=False), Between(limit)),
         Check(

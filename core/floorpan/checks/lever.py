@@ -11,6 +11,7 @@ from floorpan.checks.pairs import between, limit_for, states, to_area
 from floorpan.derive import Scene
 from floorpan.items import Seat, Shifter, Vessel, opening_gap
 from floorpan.items.states import stops_of
+from floorpan.layout import Thing
 from floorpan.limits import Limit
 
 
@@ -20,7 +21,7 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
             yield from to_area(scene, f"{shifter.id}.lever", area, "lever-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type, limit: str, moving: bool) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
     for shifter in scene.layout.of(Shifter):
         for thing in scene.layout.of(kind):
             yield from between(scene, f"{shifter.id}.lever", thing.id, limit, moving=moving)

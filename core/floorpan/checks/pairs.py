@@ -66,9 +66,9 @@ def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -
     wanted = limit_for(scene, limit)
     if moving:
         for state, stand, axis, leg in legs(scene, mover, other):
-            inputs = (scene.motion(mover, stand, axis, leg), scene.body(other, stand), wanted, words)
-            yield Reading((mover, other), state, inputs)
+            moved = scene.motion(mover, stand, axis, leg)
+            yield Reading((mover, other), state, (moved, scene.body(other, stand), wanted, words))
     else:
         for state in states(scene, mover, other):
-            inputs = (scene.body(mover, state), scene.body(other, state), wanted, words)
-            yield Reading((mover, other), state, inputs)
+            stood = scene.body(mover, state)
+            yield Reading((mover, other), state, (stood, scene.body(other, state), wanted, words))

@@ -6,9 +6,9 @@ from functools import partial
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
+from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.items import Seat, Shifter, Vessel
-from floorpan.layout import Envelope
 
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
