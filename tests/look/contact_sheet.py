@@ -9,8 +9,8 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent, QPolygonF
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QImage, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QApplication,
     QComboBox,
@@ -31,7 +31,6 @@ from floorpan_app.theme.fonts import CARD_TITLE, PART, text_font, use_fonts
 from floorpan_app.theme.icons import icon_names, paint_icon, themed_icon
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.theme.record import THEME_NAMES, VERDICTS, load_theme
-from floorpan_app.widgets.dimension import paint_gap, paint_ghost, paint_plain, paint_tail
 from floorpan_app.widgets.gap_rule import GapRule
 from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.ledger import Ledger
@@ -54,26 +53,6 @@ class Bench(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         QPainter(self).fillRect(self.rect(), QColor(theme_in_use().bench))
-
-
-class Dimensions(Bench):
-    """Gaps between two blocks, one a verdict, and a plain dimension."""
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
-        painter, theme = QPainter(self), theme_in_use()
-        for place, verdict in enumerate(("clear", "close", "short", "hits", "unseen")):
-            left = 20 + place * 240.0
-            gap = -10.0 if verdict == "hits" else 96.0
-            painter.fillRect(QRectF(left, 20, 76, 120), QColor(theme.things.scan))
-            painter.fillRect(QRectF(left + 76 + gap, 20, 200 - 76 - gap, 120), QColor(theme.things.console))
-            start, end = QPointF(left + 76, 90), QPointF(left + 76 + gap, 90)
-            paint_tail(painter, QPointF(left + 100, 40), (start + end) / 2, theme.verdict(verdict))
-            paint_gap(painter, start, end, verdict, 8.0)
-        paint_plain(painter, QPointF(40, 170), QPointF(280, 170), "218.5")
-        paint_plain(painter, QPointF(320, 150), QPointF(320, 230), "64")
-        corners = [(400, 160), (470, 150), (480, 220), (410, 228)]
-        paint_ghost(painter, QPolygonF([QPointF(x, y) for x, y in corners]))
 
 
 class Icons(QWidget):
@@ -155,9 +134,7 @@ def over_the_view() -> QWidget:
         marks.addWidget(VerdictMark(verdict))
     marks.addStretch()
     grid.addLayout(marks)
-    dimensions = Dimensions()
-    dimensions.setMinimumHeight(240)
-    grid.addWidget(dimensions, 1)
+    grid.addStretch()
     foot = QHBoxLayout()
     foot.setContentsMargins(14, 0, 14, 0)
     roll = ToolRoll(VERBS)
@@ -169,7 +146,7 @@ def over_the_view() -> QWidget:
         strip.set_work(Work(doing="Sweeping seat notches", done=done, others=2 if done is None else 0))
         foot.addWidget(strip)
     grid.addLayout(foot)
-    sheet.resize(1366, 640)
+    sheet.resize(1366, 360)
     return sheet
 
 

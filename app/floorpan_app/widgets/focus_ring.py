@@ -3,6 +3,7 @@
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QApplication, QPushButton, QToolButton, QWidget
+from shiboken6 import isValid
 
 from floorpan_app.widgets.seam import FOCUS, paint_focus
 
@@ -28,7 +29,8 @@ class FocusRing(QWidget):
         return self._ringed
 
     def _follow(self, before: QWidget | None, now: QWidget | None) -> None:
-        if self._ringed is not None:
+        # A button that is just going away takes the keyboard with it: it cannot be asked any more.
+        if self._ringed is not None and isValid(self._ringed):
             self._ringed.removeEventFilter(self)
         stock = isinstance(now, QPushButton | QToolButton) and now.window() is self.window()
         self._ringed = now if stock else None
@@ -43,7 +45,7 @@ class FocusRing(QWidget):
 
     def _place(self) -> None:
         ringed = self._ringed
-        if ringed is None or not ringed.isVisible():
+        if ringed is None or not isValid(ringed) or not ringed.isVisible():
             self.hide()
             return
         reach = round(AWAY + FOCUS)

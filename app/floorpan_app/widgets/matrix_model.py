@@ -77,7 +77,7 @@ class MatrixModel(QAbstractTableModel):
             return cell
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._spoken(row, column, cell)
-        if role == Qt.ItemDataRole.ToolTipRole and cell is not None:
+        if role == Qt.ItemDataRole.ToolTipRole and (cell is not None or column == _NAMES):
             return self._spoken(row, column, cell)
         if role == Qt.ItemDataRole.DisplayRole:
             return self._table.rows[row].spoken() if column == _NAMES else (cell.value if cell else "")

@@ -1,6 +1,7 @@
 """The progress strip and the focus ring."""
 
 import pytest
+import shiboken6
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -78,3 +79,24 @@ def test_the_ring_goes_round_stock_buttons_and_nothing_else(qtbot: QtBot) -> Non
     field.setFocus()
     qtbot.waitUntil(lambda: not ring.isVisible())
     assert ring.ringed() is None
+
+
+def test_the_ring_lets_go_of_a_button_that_is_taken_away(qtbot: QtBot) -> None:
+    window = QWidget()
+    layout = QVBoxLayout(window)
+    buttons = [QPushButton(text) for text in ("one", "two")]
+    for button in buttons:
+        layout.addWidget(button)
+    ring = FocusRing(window)
+    qtbot.addWidget(window)
+    window.show()
+    window.activateWindow()
+    qtbot.waitExposed(window)
+    buttons[0].setFocus()
+    qtbot.waitUntil(lambda: ring.ringed() is buttons[0])
+    shiboken6.delete(buttons[0])
+    qtbot.waitUntil(lambda: ring.ringed() is not buttons[0])
+    buttons[1].setFocus()
+    qtbot.waitUntil(lambda: ring.ringed() is buttons[1])
+    buttons[1].hide()
+    qtbot.waitUntil(lambda: not ring.isVisible())
