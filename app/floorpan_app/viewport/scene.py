@@ -1,0 +1,159 @@
+"""What is in the picture, by name."""
+
+from collections.abc import Callable
+from weakref import WeakKeyDictionary
+
+import numpy as np
+from numpy.typing import NDArray
+from vtkmodules.vtkRenderingCore import vtkRenderer
+
+from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.solids import Body, Hull
+from floorpan_app.tools.events import Pick, Sight
+from floorpan_app.viewport.colours import Colours
+from floorpan_app.viewport.form import Form
+from floorpan_app.viewport.lines import line_actor
+from floorpan_app.viewport.patches import Patches
+from floorpan_app.viewport.rounded import skin_of
+from floorpan_app.viewport.surfaces import Shading, coloured, isolines, set_colours, smooth_normals, surface
+from floorpan_app.viewport.thing import Manner, Part, Thing, Trim
+
+Floats = NDArray[np.float64]
+
+_ISOLINE_PX = 1.2
+
+
+class Scene:
+    """Named things in one renderer. Showing a name again replaces what stood under it.
+
+    on_change is called after every change; `scale` is device pixels per logical pixel.
+    """
+
+    def __init__(
+        self, renderer: vtkRenderer, colours: Colours, on_change: Callable[[], None], scale: float = 1.0
+    ) -> None:
+        self._renderer = renderer
+        self._colours = colours
+        self._on_change = on_change
+        self._scale = scale
+        self._things: dict[str, Thing] = {}
+        self._hulls: WeakKeyDictionary[Hull, Form] = WeakKeyDictionary()
+        self._meshes: WeakKeyDictionary[Mesh, Form] = WeakKeyDictionary()
+
+    def show_mesh(
+        self,
+        name: str,
+        mesh: Mesh,
+        manner: Manner,
+        *,
+        matrix: Floats | None = None,
+        shading: Shading | None = None,
+    ) -> None:
+        """Show a mesh; with `shading` its points take colours from values instead of the manner's role."""
+        form = self._meshes.get(mesh) if shading is None else None
+        if form is None:
+            shape = surface(mesh.points, mesh.faces, smooth_normals(mesh))
+            if shading is None:
+                form = self._meshes[mesh] = Form(shape)
+            else:
+                set_colours(shape, coloured(shading))
+                form = Form(shape)
+        trims = []
+        if shading is not None and shading.isolines_at:
+            lines = isolines(mesh, shading.values, shading.isolines_at)
+            trims.append(Trim(line_actor(lines, _ISOLINE_PX * self._scale), "ink"))
+        self._put(name, Thing([Part(form, np.eye(4))], manner, trims), matrix)
+
+    def show_body(self, name: str, body: Body, manner: Manner, *, matrix: Floats | None = None) -> None:
+        """Show rounded solids. The same hulls at other poses only move."""
+        forms = [self._form_of(solid.hull) for solid in body]
+        poses = [solid.pose.matrix() for solid in body]
+        thing = self._things.get(name)
+        same = thing is not None and thing.manner == manner
+        if thing is not None and same and [part.form for part in thing.parts] == forms:
+            for part, pose in zip(thing.parts, poses, strict=True):
+                part.pose = pose
+            thing.move(np.eye(4) if matrix is None else matrix)
+            self._on_change()
+            return
+        parts = [Part(form, pose) for form, pose in zip(forms, poses, strict=True)]
+        self._put(name, Thing(parts, manner), matrix)
+
+    def show_patches(self, name: str, mesh: Mesh, *, matrix: Floats | None = None) -> None:
+        """Show unseen patches, hatched."""
+        self._put(name, Patches(mesh, Manner(role="unseen", pickable=False), self._scale), matrix)
+
+    def move(self, name: str, matrix: Floats) -> None:
+        """Stand a thing at a rigid (4, 4) matrix [mm] from where it was shown."""
+        self._things[name].move(matrix)
+        self._on_change()
+
+    def set_shown(self, name: str, shown: bool) -> None:
+        """Hide a thing, or let it be seen again."""
+        self._things[name].show(shown)
+        self._on_change()
+
+    def remove(self, name: str) -> None:
+        """Take a thing out of the picture; one that is not there is no matter."""
+        thing = self._things.pop(name, None)
+        if thing is None:
+            return
+        for actor in thing.actors():
+            self._renderer.RemoveActor(actor)
+        self._on_change()
+
+    def clear(self) -> None:
+        """Take out everything."""
+        for name in tuple(self._things):
+            self.remove(name)
+
+    def names(self) -> frozenset[str]:
+        """Every name shown or hidden."""
+        return frozenset(self._things)
+
+    def outermost(self) -> Floats | None:
+        """The outermost points (K, 3) [mm] of everything that is seen; None where nothing is."""
+        found = [thing.outermost() for thing in self._things.values() if thing.shown]
+        return np.concatenate(found) if found else None
+
+    def recolour(self, colours: Colours) -> None:
+        """Take another theme."""
+        self._colours = colours
+        for thing in self._things.values():
+            thing.colour(colours)
+        self._on_change()
+
+    def pick(self, sight: Sight, *, without: frozenset[str] = frozenset()) -> Pick | None:
+        """The nearest surface on a ray, of what is seen and can be picked, passing over `without`."""
+        best: tuple[float, Pick] | None = None
+        for name, thing in self._things.items():
+            if not thing.shown or not thing.manner.pickable or name in without:
+                continue
+            met = thing.meet(name, sight)
+            if met is not None and (best is None or met[0] < best[0]):
+                best = met
+        return None if best is None else best[1]
+
+    def fit(self, mm_per_pixel: float, coarse: bool) -> None:
+        """Make ready for a picture at this scale; `coarse` draws big meshes by their stand-ins."""
+        for thing in self._things.values():
+            thing.thin(coarse)
+            if isinstance(thing, Patches):
+                thing.fit_dashes(mm_per_pixel)
+
+    def _form_of(self, hull: Hull) -> Form:
+        form = self._hulls.get(hull)
+        if form is None:
+            skin = skin_of(hull)
+            form = self._hulls[hull] = Form(surface(skin.points, skin.faces, skin.normals))
+        return form
+
+    def _put(self, name: str, thing: Thing, matrix: Floats | None) -> None:
+        self.remove(name)
+        thing.colour(self._colours)
+        if matrix is not None:
+            thing.move(matrix)
+        for actor in thing.actors():
+            self._renderer.AddActor(actor)
+        self._things[name] = thing
+        self._on_change()

@@ -1,0 +1,278 @@
+"""The viewport: the picture, what is written over it, and the hand on it."""
+
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QBuffer, QByteArray, QEvent, QIODevice, QPointF, Qt, Signal
+from PySide6.QtGui import (
+    QCloseEvent,
+    QFocusEvent,
+    QImage,
+    QInputEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QWidget
+
+from floorpan_app.theme.record import Theme
+from floorpan_app.tools.events import Modifiers, Pick, Sight, ToolEvent
+from floorpan_app.viewport.camera import Camera
+from floorpan_app.viewport.canvas import Canvas
+from floorpan_app.viewport.colours import colours_of
+from floorpan_app.viewport.eye import VIEW_ANGLE_DEG, Vector
+from floorpan_app.viewport.keys import TOOL_KEYS, camera_key
+from floorpan_app.viewport.lamps import set_lamps
+from floorpan_app.viewport.mouse import Mouse
+from floorpan_app.viewport.overlay import Overlay, Target
+from floorpan_app.viewport.pace import Pace
+from floorpan_app.viewport.projection import Projection
+from floorpan_app.viewport.scene import Scene
+from floorpan_app.viewport.surfaces import rgb
+
+Floats = NDArray[np.float64]
+
+# A point this far behind a surface is covered by it.
+_COVERED_MM = 2.0
+
+
+class Viewport(QWidget):
+    """The picture of the car. Content goes to `scene`, writing to `overlay`, looking to `camera`.
+
+    The application shares GL contexts (AA_ShareOpenGLContexts) before it is made, or a viewport that moves to
+    another window loses its picture.
+    """
+
+    pressed = Signal(ToolEvent)
+    moved = Signal(ToolEvent)
+    released = Signal(ToolEvent)
+    key_pressed = Signal(str, Modifiers)
+    """A key for the thing in hand: arrows, page up, page down, escape, enter."""
+    ticket_clicked = Signal(str)
+    ticket_pointed = Signal(str)
+    """The id of the ticket under the mouse, or nothing once it left."""
+    camera_changed = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self._hand: frozenset[str] = frozenset()
+        self._pointed = ""
+        self._animated = True
+        self._pace = Pace(self)
+        self._canvas = Canvas(self, self._before_picture, self._pace.took)
+        self._renderer = self._canvas.lone_renderer()
+        set_lamps(self._renderer)
+        # Plain blending: sorting what is see-through costs a picture and a half where drawing is slow.
+        self._renderer.SetUseOIT(False)
+        self.scene = Scene(self._renderer, colours_of(theme), self._content_moved, self.devicePixelRatioF())
+        self.camera = Camera(self.scene.outermost, self)
+        self.overlay = Overlay(self, theme, self._covered)
+        self.overlay.raise_()
+        self._mouse = Mouse(self, self.camera, self._tell, self.ticket_clicked.emit)
+        self.camera.changed.connect(self._eye_moved)
+        self._pace.stilled.connect(self._canvas.update)
+        self._paint_ground(theme)
+
+    # What the application sets.
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take another theme."""
+        self._paint_ground(theme)
+        self.scene.recolour(colours_of(theme))
+        self.overlay.set_theme(theme)
+
+    def set_in_hand(self, names: frozenset[str]) -> None:
+        """What a drag moves instead of turning the view, and who gets the arrow keys."""
+        self._hand = names
+
+    def set_animated(self, animated: bool) -> None:
+        """Whether the camera may glide; not where the system asks for less motion."""
+        self._animated = animated
+
+    def turn_to(self, point_mm: Vector, direction: Vector | None = None) -> None:
+        """Bring a point to the middle of the picture, and turn so as to look along a direction."""
+        self.camera.turn_to(point_mm, direction, animate=self._animated)
+
+    def screenshot(self) -> QImage:
+        """The picture with everything written over it, in device pixels."""
+        image = self._canvas.grabFramebuffer()
+        image.setDevicePixelRatio(self.devicePixelRatioF())
+        painter = QPainter(image)
+        self.overlay.paint(painter)
+        painter.end()
+        return image
+
+    def screenshot_png(self) -> bytes:
+        """The same as the bytes of a PNG file."""
+        held = QByteArray()
+        buffer = QBuffer(held)
+        buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+        self.screenshot().save(buffer, format=b"PNG")
+        return bytes(held.data())
+
+    # What lies where.
+
+    def projection(self) -> Projection:
+        """How the car lies in the picture now."""
+        return Projection(
+            eye=self.camera.eye, width=float(max(self.width(), 1)), height=float(max(self.height(), 1))
+        )
+
+    def sight(self, x: float, y: float) -> Sight:
+        """The ray through a pixel, from the upper left corner, in logical pixels."""
+        return self.projection().sight(x, y)
+
+    def pick(self, x: float, y: float, *, without_hand: bool = False) -> Pick | None:
+        """The nearest thing at a pixel; without the thing in hand where asked."""
+        return self.scene.pick(self.sight(x, y), without=self._hand if without_hand else frozenset())
+
+    def point_under(self, x: float, y: float) -> Vector:
+        """A point of the car at a pixel: on what is there, else as deep as the middle of the view."""
+        pick = self.pick(x, y)
+        if pick is not None:
+            return pick.point_mm
+        sight, eye = self.sight(x, y), self.camera.eye
+        forward = eye.axes()[2]
+        start, aim = np.asarray(sight.origin_mm), np.asarray(sight.direction)
+        along = float((np.asarray(eye.target_mm) - start) @ forward) / float(aim @ forward)
+        px, py, pz = (float(value) for value in start + along * aim)
+        return px, py, pz
+
+    def target(self, x: float, y: float) -> Target | None:
+        """The grip or ticket at a pixel."""
+        return self.overlay.target(x, y)
+
+    def in_hand(self) -> frozenset[str]:
+        """The names of the thing in hand."""
+        return self._hand
+
+    # The picture.
+
+    def _paint_ground(self, theme: Theme) -> None:
+        self._renderer.SetBackground(*rgb(theme.bench))
+        self._renderer.GradientBackgroundOff()
+        self._canvas.update()
+
+    def _before_picture(self) -> None:
+        eye, camera = self.camera.eye, self._renderer.GetActiveCamera()
+        camera.SetPosition(*eye.position())
+        camera.SetFocalPoint(*eye.target_mm)
+        camera.SetViewUp(*eye.axes()[1])
+        camera.SetViewAngle(VIEW_ANGLE_DEG)
+        camera.SetParallelProjection(eye.parallel)
+        camera.SetParallelScale(eye.height_mm() / 2)
+        per_pixel = 1.0 / max(self.projection().pixels_per_mm(eye.target_mm), 1e-9)
+        self.scene.fit(per_pixel, coarse=self._pace.coarse)
+        self._renderer.SetUseFXAA(self._pace.smooth)
+        self._renderer.ResetCameraClippingRange()
+
+    def _content_moved(self) -> None:
+        self._pace.moved()
+        self._canvas.update()
+
+    def _eye_moved(self) -> None:
+        self.overlay.project(self.projection(), fixed=self.camera.seen_from != "free")
+        self._content_moved()
+        self.camera_changed.emit()
+
+    def _covered(self, points_mm: Floats) -> NDArray[np.bool_]:
+        """Which points (N, 3) [mm] lie behind a surface."""
+        projection = self.projection()
+        pixels, before = projection.pixels(points_mm)
+        covered = np.zeros(len(points_mm), dtype=bool)
+        for number in np.flatnonzero(before):
+            sight = projection.sight(*pixels[number].tolist())
+            pick = self.scene.pick(sight)
+            if pick is not None:
+                deeper = np.asarray(points_mm[number]) - np.asarray(pick.point_mm)
+                covered[number] = float(deeper @ np.asarray(sight.direction)) > _COVERED_MM
+        return covered
+
+    # The hand.
+
+    def _tell(self, what: Literal["pressed", "moved", "released"], event: ToolEvent) -> None:
+        {"pressed": self.pressed, "moved": self.moved, "released": self.released}[what].emit(event)
+
+    def _point_at(self, at: QPointF) -> None:
+        """Show what the mouse is on."""
+        target = self.overlay.target(at.x(), at.y())
+        shape = Qt.CursorShape.ArrowCursor
+        if target is not None:
+            is_grip = target.kind == "grip"
+            shape = Qt.CursorShape.SizeAllCursor if is_grip else Qt.CursorShape.PointingHandCursor
+        if self.cursor().shape() != shape:
+            self.setCursor(shape)
+        pointed = target.id if target is not None and target.kind == "ticket" else ""
+        if pointed != self._pointed:
+            self._pointed = pointed
+            self.ticket_pointed.emit(pointed)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._mouse.press(event.position(), event.button(), held(event))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        if event.buttons() == Qt.MouseButton.NoButton:
+            self._point_at(event.position())
+        self._mouse.move(event.position(), held(event))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        self._mouse.release(event.position(), held(event))
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        if event.button() == Qt.MouseButton.LeftButton:
+            self._mouse.double_click(event.position(), animate=self._animated)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        turned = event.angleDelta().y() or event.angleDelta().x()
+        if turned:
+            self._mouse.wheel(event.position(), turned, held(event))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        name = TOOL_KEYS.get(event.key())
+        if name is not None and (self._hand or self._mouse.holds_tool or name in ("escape", "enter")):
+            self.key_pressed.emit(name, held(event))
+        elif not camera_key(self.camera, event.key(), held(event)):
+            event.ignore()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self._point_at(QPointF(-1e6, -1e6))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        by_key = event.reason() in (
+            Qt.FocusReason.TabFocusReason,
+            Qt.FocusReason.BacktabFocusReason,
+            Qt.FocusReason.ShortcutFocusReason,
+        )
+        self.overlay.set_focused(by_key)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self.overlay.set_focused(False)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._canvas.setGeometry(self.rect())
+        self.overlay.setGeometry(self.rect())
+        self.camera.set_shape(max(self.width(), 1) / max(self.height(), 1))
+        self._eye_moved()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self._pace.stop()
+        self.camera.stop()
+        self.overlay.stop()
+        self.scene.clear()
+        self._canvas.close()
+        super().closeEvent(event)
+
+
+def held(event: QInputEvent) -> Modifiers:
+    """The keys held during an event."""
+    keys = event.modifiers()
+    return Modifiers(
+        shift=bool(keys & Qt.KeyboardModifier.ShiftModifier),
+        alt=bool(keys & Qt.KeyboardModifier.AltModifier),
+        control=bool(keys & Qt.KeyboardModifier.ControlModifier),
+    )
