@@ -110,7 +110,7 @@ def remove_area(layout: Layout, scan_id: str, area_id: str) -> Layout:
 
 def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:
     """Place a thing; its id is given here, whatever it carried."""
-    layout, id = new_id(layout, record_of(thing).kind)
+    layout, id = new_id(layout, record_of(thing).kind.replace(" ", "-"))
     placed = replace(thing, id=id)
     _check_relations(layout, placed)
     slot = _slot(placed)

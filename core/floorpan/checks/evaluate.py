@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check, Reading, same_inputs
-from floorpan.checks.finding import Finding, rank
+from floorpan.checks.finding import WORST_FIRST, Finding, rank
 from floorpan.derive import Bench, Scene
 from floorpan.items import Shifter
 from floorpan.items.states import State
@@ -80,6 +80,27 @@ class Evaluator:
                 known = self._known[_key(check, reading)]
                 found.append((known.rank, _stale(known)))
         return _sorted(found)
+
+    def again(self, layout: Layout, finding: Finding) -> Finding | None:
+        """The same check on the same subjects in the same state of another layout; nothing is remembered."""
+        scene = self.bench.scene(layout)
+        for check in self._checks:
+            if check.name.startswith(finding.check):
+                for reading in check.reads(scene):
+                    if reading.subjects == finding.subjects and reading.state == finding.state:
+                        return check.judge(reading)
+        return None
+
+    def worse(self, layout: Layout, findings: Iterable[Finding]) -> Work[bool]:
+        """Whether any live check says something worse of a layout than it says in `findings`."""
+        before = {finding.id: WORST_FIRST.index(finding.verdict) for finding in findings}
+        for number, (check, reading) in enumerate(self._readings(self.bench.scene(layout), "live")):
+            finding = self._fresh(check, reading).finding
+            if WORST_FIRST.index(finding.verdict) < before.get(finding.id, len(WORST_FIRST)):
+                return True
+            if number % 8 == 7:
+                yield Step(0.0, "Trying a move")
+        return False
 
     def _readings(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Reading]]:
         for check in self._checks:

@@ -69,8 +69,8 @@ def sample_layout(sizes: CarSizes, scan: ScanRef, picked: Mapping[str, Triple]) 
 def _people(layout: Layout, sizes: CarSizes) -> Layout:
     shape = {
         "cushion_width_mm": 480.0,
-        "cushion_drop_mm": 60.0,
-        "cushion_thick_mm": 25.0,
+        "cushion_drop_mm": 45.0,
+        "cushion_thick_mm": 20.0,
         "stand_mm": sizes.seat_h_z_mm,
         "back_deg": sizes.backrest_deg,
         "stands_on": "none",
@@ -108,7 +108,7 @@ def _controls(layout: Layout, sizes: CarSizes) -> Layout:
         layout,
         Shifter(
             id="new",
-            place=Place(x_mm=x + 5.0, y_mm=y, z_mm=z),
+            place=Place(x_mm=x + 5.0, y_mm=y, z_mm=sizes.tunnel_top_z(x - 65.0)),
             lever_mm=240.0,
             ring_lift_mm=18.0,
             opening_mm=110.0,
@@ -120,20 +120,19 @@ def _controls(layout: Layout, sizes: CarSizes) -> Layout:
         layout,
         CupHolder(
             id="new",
-            place=Place(x_mm=x + 140.0, y_mm=y + 56.6, z_mm=220.0),
+            place=Place(x_mm=x + 140.0, y_mm=y + 56.6, z_mm=224.0),
             depth_mm=75.0,
             mouth_mm=69.2,
             base_mm=69.2,
         ),
     )
     layout, _ = edits.add(layout, vessel_of("bottle-500", "new", stands_in=holder))
-    front, rear = x - 135.0, x + 165.0
-    low = min(sizes.tunnel_top_z(front), sizes.tunnel_top_z(rear))
+    front = x - 135.0
     layout, _ = edits.add(
         layout,
         Envelope(
             id="new",
-            place=Place(x_mm=front, y_mm=y + 7.6, z_mm=low),
+            place=Place(x_mm=front, y_mm=y + 7.6, z_mm=sizes.tunnel_top_z(front)),
             stations=(
                 Station(x_mm=0.0, width_mm=150.0, height_mm=95.0, side_lean_deg=4.0),
                 Station(x_mm=90.0, width_mm=172.0, height_mm=122.0, side_lean_deg=3.0),
