@@ -331,4 +331,5 @@ def _origin(picks: Sequence[AxisPick]) -> Floats:
             "No origin is picked." if not origin else f"{len(origin)} origins are picked.",
             "Pick one point that will still be there next year: a bolt, a drilled hole.",
         )
-    return _points(origin)[0]
+    at: Floats = _points(origin)[0]
+    return at

@@ -77,6 +77,8 @@ def _off_plane(points: Floats, row: int) -> float:
 
 def _off_line(xy: Floats, row: int) -> float:
     others = np.delete(xy, row, axis=0)
+    if float(np.ptp(others[:, 0])) < 1.0:
+        return 0.0
     slope, start = np.polyfit(others[:, 0], others[:, 1], 1)
     off = abs(float(xy[row, 1] - slope * xy[row, 0] - start))
     return _if_odd(off, others[:, 1] - slope * others[:, 0] - start, 2)

@@ -1,0 +1,105 @@
+"""Heights over a regular grid in the xy plane: the top, or the underside, of a mesh seen straight from above."""
+
+import math
+from dataclasses import dataclass
+from typing import Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.vertical import crossings, heights_in
+
+# Pairs of a triangle and a grid point looked at in one go.
+_PAIRS_AT_ONCE = 2_000_000
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HeightGrid:
+    """Heights at the middles of square cells.
+
+    low_mm : (2,) least corner of the first cell; cell_mm : side of a cell
+    z      : (NX, NY) height [mm], NaN where a vertical line through the cell's middle meets nothing
+    """
+
+    low_mm: Floats
+    cell_mm: float
+    z: Floats
+
+    @classmethod
+    def over(
+        cls, mesh: Mesh, low_mm: Floats, high_mm: Floats, cell_mm: float, *, underside: bool = False
+    ) -> Self:
+        """Heights of a mesh over the box between two xy corners (2,) [mm].
+
+        Every triangle counts, whichever way it faces; where several lie above each other the top one is taken,
+        with underside the lowest one. Exact at the cells' middles.
+        """
+        low, high = np.asarray(low_mm, dtype=np.float64)[:2], np.asarray(high_mm, dtype=np.float64)[:2]
+        count = np.maximum(np.ceil((high - low) / cell_mm - 1e-9).astype(int), 1)
+        z = np.full(int(count[0] * count[1]), math.inf if underside else -math.inf)
+        corner = mesh.points[mesh.faces]
+        first, last = _cells(corner, low, cell_mm, count)
+        rows = np.flatnonzero((last >= first).all(axis=1))
+        wide = last[rows] - first[rows] + 1
+        pairs = np.cumsum(wide[:, 0] * wide[:, 1])
+        take = np.minimum if underside else np.maximum
+        start = 0
+        while start < len(rows):
+            before = pairs[start - 1] if start else 0
+            end = max(int(np.searchsorted(pairs, before + _PAIRS_AT_ONCE)), start + 1)
+            part = rows[start:end]
+            cell, height = _met(corner[part], first[part], wide[start:end], low, cell_mm, int(count[1]))
+            take.at(z, cell, height)
+            start = end
+        z[~np.isfinite(z)] = np.nan
+        return cls(low, cell_mm, z.reshape(count))
+
+    def centres(self) -> tuple[Floats, Floats]:
+        """x and y (NX, NY) of the cells' middles [mm]."""
+        x, y = (self.low_mm[k] + (np.arange(self.z.shape[k]) + 0.5) * self.cell_mm for k in range(2))
+        wide, high = np.meshgrid(x, y, indexing="ij")
+        return wide, high
+
+    def at(self, places: Floats) -> Floats:
+        """Height (N,) of the cell that each place (N, 2) lies in; NaN outside."""
+        cell = np.floor((np.asarray(places, dtype=np.float64) - self.low_mm) / self.cell_mm).astype(int)
+        inside = ((cell >= 0) & (cell < self.z.shape)).all(axis=1)
+        found = np.full(len(cell), np.nan)
+        found[inside] = self.z[cell[inside, 0], cell[inside, 1]]
+        return found
+
+
+def _cells(
+    corner: Floats, low: Floats, cell_mm: float, count: NDArray[np.int_]
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """First and last cell (K, 2) whose middle may lie under each triangle."""
+    flat = (corner[:, :, :2] - low) / cell_mm - 0.5
+    first = np.ceil(flat.min(axis=1) - 1e-9).astype(np.int64)
+    last = np.floor(flat.max(axis=1) + 1e-9).astype(np.int64)
+    return np.maximum(first, 0), np.minimum(last, count - 1)
+
+
+def _met(
+    corner: Floats,
+    first: NDArray[np.int64],
+    wide: NDArray[np.int64],
+    low: Floats,
+    cell_mm: float,
+    columns: int,
+) -> tuple[NDArray[np.int64], Floats]:
+    """Cells met and the heights there."""
+    size = wide[:, 0] * wide[:, 1]
+    owner = np.repeat(np.arange(len(size)), size)
+    step = np.arange(len(owner)) - np.repeat(np.cumsum(size) - size, size)
+    i = first[owner, 0] + step // wide[owner, 1]
+    j = first[owner, 1] + step % wide[owner, 1]
+    at = np.column_stack([low[0] + (i + 0.5) * cell_mm, low[1] + (j + 0.5) * cell_mm])
+    inside, z, _ = heights_in(corner[owner], at)
+    return (i * columns + j)[inside], z[inside]
+
+
+def height_at(mesh: Mesh, x_mm: float, y_mm: float) -> float | None:
+    """Height of the topmost surface over a place [mm]; None where there is none."""
+    met = crossings(mesh.points[mesh.faces], np.array([[x_mm, y_mm]]))
+    return float(met.z.max()) if len(met.z) else None
