@@ -19,11 +19,13 @@ class Edges:
     pairs : (E, 2) int32, smaller point first, in rising order
     uses  : (E,) how many faces have the edge: 1 open, 2 inner, 3 or more non-manifold
     open_pairs : (B, 2) int32, the open edges as their only face runs them, so that the face lies on the left
+    flipped : how many inner edges both faces run the same way: one of the two is inside out
     """
 
     pairs: Ints
     uses: Ints
     open_pairs: Ints
+    flipped: int
 
     @property
     def non_manifold(self) -> int:
@@ -46,7 +48,10 @@ def edges(mesh: Mesh) -> Edges:
     once = np.sort(order[first[uses == 1]])
     distinct = key[first]
     pairs = np.column_stack([distinct >> 32, distinct & 0xFFFFFFFF]).astype(np.int32)
-    return Edges(pairs, uses, np.column_stack([start[once], end[once]]).astype(np.int32))
+    inner = first[uses == 2]
+    forward = start < end
+    flipped = int(np.count_nonzero(forward[order[inner]] == forward[order[inner + 1]]))
+    return Edges(pairs, uses, np.column_stack([start[once], end[once]]).astype(np.int32), flipped)
 
 
 def repeated(faces: Ints) -> Bools:

@@ -1,0 +1,62 @@
+"""From a read scan to what the rest of the program uses: welded, in mm, its holes and roughness known."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from floorpan.frames import Pose
+from floorpan.geometry.edges import edges
+from floorpan.geometry.holes import Unseen, unseen_patches
+from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.noise import noise_sigma_mm
+from floorpan.geometry.weld import weld
+from floorpan.progress import Step, Work
+from floorpan.scan.quality import ScanFacts, facts_of, in_mm
+from floorpan.scan.read import RawScan
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ScanMesh:
+    """A scan ready for use, in its own coordinates.
+
+    mesh   : welded, mm; faces in the order of the file, those that collapsed left out
+    unseen : holes and rims of the whole scan
+    noise_mm : one sigma of roughness
+    """
+
+    mesh: Mesh
+    facts: ScanFacts
+    unseen: Unseen
+    noise_mm: float
+
+
+def prepare(raw: RawScan, unit: str) -> Work[ScanMesh]:
+    """Weld, find holes, measure roughness. Raises BadValue for an unknown unit."""
+    yield Step(0.0, "Joining points")
+    welded = weld(in_mm(raw, unit))
+    collapsed = int(np.count_nonzero(welded.collapsed))
+    mesh = welded.mesh.kept(~welded.collapsed) if collapsed else welded.mesh
+    yield Step(0.4, "Looking for holes")
+    found = edges(mesh)
+    unseen = unseen_patches(mesh, found)
+    yield Step(0.8, "Measuring roughness")
+    noise = noise_sigma_mm(mesh)
+    yield Step(1.0, "Ready")
+    return ScanMesh(mesh, facts_of(mesh, found, unseen, noise, collapsed, raw.dropped), unseen, noise)
+
+
+def facing_up_share(mesh: Mesh, pose: Pose) -> float:
+    """Share of a mesh's area that faces up once it stands at a pose, areas weighted by how level they lie; 0 to 1.
+
+    A floor scan gives nearly 1, one turned inside out nearly 0. Upright faces have no say.
+    """
+    up = np.reshape(pose.rotation, (3, 3))[2]
+    corner = mesh.points[mesh.faces]
+    level = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]) @ up
+    total = float(np.abs(level).sum())
+    return float(level[level > 0.0].sum()) / total if total > 0.0 else 0.5
+
+
+def flipped(mesh: Mesh) -> Mesh:
+    """The mesh with every face turned over."""
+    return Mesh(mesh.points, np.ascontiguousarray(mesh.faces[:, ::-1]))
