@@ -123,7 +123,7 @@ def _seat(label: str, h_point: Triple, sizes: CarSizes) -> tuple[Shape, ...]:
     aside = sizes.seat_h_y_mm - sizes.cushion_gap_mm / 2.0 - bolster_half
     back = turned(h_point, about_y_deg=sizes.backrest_deg)
     shapes: list[Shape] = [
-        rounded_prism(label, side_view(y, x, z), outline, 192.0, 16.0),
+        rounded_prism(label, side_view(y, x, z), outline, 186.0, 16.0),
         _back_part(label, back, (168.0, 0.0, 318.0), (38.0, 195.0, 285.0)),
         _back_part(label, back, (162.0, 0.0, 640.0), (34.0, 120.0, 72.0)),
     ]
@@ -162,11 +162,13 @@ def _back_part(label: str, back: Placement, at: Sequence[float], half_mm: Triple
 def _handbrake(sizes: CarSizes) -> tuple[Shape, ...]:
     """The handbrake, down: bracket, lever, grip and button."""
     pivot, button = sizes.handbrake_pivot_mm, sizes.handbrake_button_mm
+    button_radius = 7.0
 
     def along(part: float) -> Triple:
         x, y, z = (start + part * (end - start) for start, end in zip(pivot, button, strict=True))
         return (x, y, z)
 
+    tip = 1.0 - button_radius / sizes.handbrake_length_mm
     return (
         RoundedBox(
             label="handbrake",
@@ -176,5 +178,5 @@ def _handbrake(sizes: CarSizes) -> tuple[Shape, ...]:
         ),
         Capsule(label="handbrake", start_mm=pivot, end_mm=along(0.6), radius_mm=9.0),
         Capsule(label="handbrake", start_mm=along(0.48), end_mm=along(0.93), radius_mm=15.0),
-        Capsule(label="handbrake", start_mm=along(0.9), end_mm=along(0.98), radius_mm=7.0),
+        Capsule(label="handbrake", start_mm=along(0.9), end_mm=along(tip), radius_mm=button_radius),
     )

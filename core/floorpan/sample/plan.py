@@ -64,7 +64,7 @@ class CarSizes:
     seat_h_z_mm: float = 170.0
     backrest_deg: float = 24.0
     cushion_gap_mm: float = 252.0
-    seat_bolt_y_mm: tuple[float, float] = (184.0, 548.0)
+    seat_bolt_y_mm: tuple[float, float] = (168.0, 564.0)
     seat_bolt_head_mm: float = 10.0
 
     handbrake_pivot_x_mm: float = 735.0

@@ -20,6 +20,7 @@ __all__ = ["TOLERANCE_MM", "BodyGap", "CarGap", "gap_between", "gap_to_car"]
 TOLERANCE_MM = 0.005
 _MOST_CELLS = 400_000
 _STEP_MM = 1e-4
+_GOOD_PART = 0.125
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,7 +93,8 @@ class _Search:
                 # Deep inside a solid whole areas are equally deep; then the bound reached is told instead.
                 self.slack = max(self.slack, self.value - float(below.min()))
                 return
-            cells = _halved(cells[open_cells])
+            gap = (at_middle - below)[open_cells]
+            cells = _halved(shape, cells[open_cells], gap)
 
     def _look(self, shape: Shape, solid: int, points: Floats) -> Floats:
         values = shape.distance(points)
@@ -116,20 +118,45 @@ def _lower_bounds(shape: Shape, cells: Floats, middles: Floats, at_middle: Float
     return np.asarray(bound)
 
 
-def _halved(cells: Floats) -> Floats:
-    """Every simplex (S, m, 3) cut in two across its longest edge; points are done and give none."""
+def _halved(shape: Shape, cells: Floats, gap: Floats) -> Floats:
+    """Every simplex (S, m, 3) cut in two across one edge; points are done and give none.
+
+    The edge along which the distance bends most is cut, so that a valley floor is not cut along its length; the
+    longest where none bends by a good part of the gap (S,) between the middle's value and its bound.
+    """
     corners = cells.shape[1]
     if corners == 1 or len(cells) == 0:
         return cells[:0]
     pairs = np.array([(a, b) for a in range(corners) for b in range(a + 1, corners)])
     edges = cells[:, pairs[:, 0]] - cells[:, pairs[:, 1]]
-    longest = pairs[np.sum(edges * edges, axis=2).argmax(axis=1)]
+    middles = (cells[:, pairs[:, 0]] + cells[:, pairs[:, 1]]) / 2.0
+    at_corners = shape.distance(cells.reshape(-1, 3)).reshape(cells.shape[:2])
+    at_middles = shape.distance(middles.reshape(-1, 3)).reshape(middles.shape[:2])
+    bend = np.abs((at_corners[:, pairs[:, 0]] + at_corners[:, pairs[:, 1]]) / 2.0 - at_middles)
+    bends = bend.max(axis=1) > _GOOD_PART * gap
+    chosen = np.where(bends, bend.argmax(axis=1), np.sum(edges * edges, axis=2).argmax(axis=1))
     row = np.arange(len(cells))
-    middle = (cells[row, longest[:, 0]] + cells[row, longest[:, 1]]) / 2.0
+    start, end = cells[row, pairs[chosen, 0]], cells[row, pairs[chosen, 1]]
+    cut = start + _cut_at(shape, start, end)[:, None] * (end - start)
     first, second = cells.copy(), cells.copy()
-    first[row, longest[:, 0]] = middle
-    second[row, longest[:, 1]] = middle
+    first[row, pairs[chosen, 0]] = cut
+    second[row, pairs[chosen, 1]] = cut
     return np.concatenate((first, second))
+
+
+def _cut_at(shape: Shape, start: Floats, end: Floats) -> Floats:
+    """Where to cut edges: at the share of their length (S,) where the tangents of both ends meet.
+
+    Along a straight stretch of a kinked distance that is the kink itself, where it is smooth near the middle.
+    """
+    step = 1e-4
+    at_start, at_end = shape.distance(start), shape.distance(end)
+    slope_start = (shape.distance(start + step * (end - start)) - at_start) / step
+    slope_end = (at_end - shape.distance(end - step * (end - start))) / step
+    turn = slope_end - slope_start
+    meets = np.abs(turn) > 1e-6
+    share = (at_end - slope_end - at_start) / np.where(meets, -turn, 1.0)
+    return np.where(meets, np.clip(share, 0.02, 0.98), 0.5)
 
 
 def _gradient(shape: Shape, at: Floats) -> Floats:
