@@ -18,6 +18,7 @@ from floorpan.report.facts import ReportFacts
 from floorpan.report.html import html_text
 from floorpan.report.json_report import json_text, report_document
 from floorpan.report.pdf import PaperSize, fits_a_page, pdf_bytes, text_width_mm
+from floorpan.report.pictures import check_png
 from floorpan.units import System
 
 ViewName = Literal["driver", "above", "rear", "free"]
@@ -74,10 +75,17 @@ def writing(
     told = facts if not now else replace(facts, date=now)
     if renderer is not None and target.suffix.lower() in (".pdf", ".html"):
         told = yield from _pictures(told, renderer)
+    for title, picture in told.pictures:
+        check_png(title, picture)
     yield Step(0.5, words.LAYING_OUT)
     data = make(layout, tuple(findings), told, system, size)
     yield Step(0.9, words.WRITING)
     _put(target, data)
+
+
+def check_suffix(path: Path | str) -> None:
+    """Raise ReportProblem where a paper cannot be written under this name."""
+    _maker(Path(path))
 
 
 def refuse_stale(findings: Sequence[Finding]) -> None:

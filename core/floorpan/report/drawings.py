@@ -22,7 +22,7 @@ from floorpan.report.outlines import (
     footprint,
     silhouette,
 )
-from floorpan.report.palette import INK, INK2, colour, thing_colour
+from floorpan.report.palette import EDGE, INK, INK2, colour, thing_colour
 from floorpan.report.rows import NOT_CLEAR, pair_of, worst_first
 from floorpan.report.sentences import pair_title
 from floorpan.report.sheet import Sheet, ground, head
@@ -32,6 +32,8 @@ from floorpan.units import System, show_length
 _ROOM_MM = 60.0
 _HIGHEST_MM = 105.0
 _NEAR_STATION_MM = 60.0
+_SHORTEST_CONTOUR_MM = 100.0
+_CELL_MM = {"driver": 6.0, "above": 15.0, "rear": 6.0}
 _SEE_THROUGH = {"console": 0.45, "driver": 0.7, "vessel": 0.9}
 _ORDER = ("seat", "console", "liner", "steel", "knob", "vessel", "driver")
 
@@ -87,7 +89,7 @@ def _view(
     system: System,
 ) -> Drawing:
     outlines = [(one, silhouette(one.body, side)) for one in _in_order(facts.drawn)]
-    scan = footprint(facts.floor, side) if facts.floor is not None else None
+    scan = footprint(facts.floor, side, _CELL_MM[side.name]) if facts.floor is not None else None
     points = [side.flat(np.asarray(finding.at_mm)) for finding in told]
     low, high = _region([outline for _, outline in outlines], points, scan)
     sheet = Sheet.fitted(low, high, width_mm, _HIGHEST_MM)
@@ -132,15 +134,27 @@ def _region(
 def _scan_lines(
     side: Side, floor: Mesh, told: Sequence[Finding], sheet: Sheet, window: BaseGeometry
 ) -> list[Mark]:
-    """Where the scan is cut: by the plane of the worst place, or of the car's centre; none from above."""
+    """Where the scan is cut: by the plane of the worst place, or of the car's centre; from above, its contours."""
     if side.name == "above":
-        return []
+        return _contours(floor, sheet, window)
     axis = 0 if side.name == "rear" else 1
     station = _station(told, axis)
     turned = np.array([-1.0 if side.right[0] < 0.0 else 1.0, 1.0])
     marks: list[Mark] = []
     for cut in cut_of_mesh(floor, station, axis):
         marks += _parts_of(cut * turned, sheet, window, colour(INK), 0.4, ())
+    return marks
+
+
+def _contours(floor: Mesh, sheet: Sheet, window: BaseGeometry) -> list[Mark]:
+    """Lines of one height, 50 mm apart; what is shorter than a hand is left out as roughness."""
+    low, high = floor.bounds[:, 2]
+    step = max(50.0, (high - low) / 12.0)
+    marks: list[Mark] = []
+    for index in range(int(np.ceil(low / step)), int(np.floor(high / step)) + 1):
+        for cut in cut_of_mesh(floor, index * step, axis=2):
+            if LineString(cut).length >= _SHORTEST_CONTOUR_MM:
+                marks += _parts_of(cut, sheet, window, colour(EDGE), 0.15, ())
     return marks
 
 

@@ -10,6 +10,7 @@ from shapely.geometry import LineString, MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.sections import section
 from floorpan.geometry.solids import Body, Solid
 from floorpan.report.display import Point
 
@@ -56,14 +57,13 @@ def _cut_of_solid(solid: Solid, station_mm: float) -> BaseGeometry | None:
     if radius > 0.0:
         points = (points[:, None, :] + radius * _directions()[None, :, :]).reshape(-1, 3)
     try:
-        hull = ConvexHull(points)
+        skin = Mesh(points, ConvexHull(points).simplices)
     except QhullError:
         return None
-    triangles = points[hull.simplices]
-    crossing = cut_triangles(triangles, station_mm)
-    if not len(crossing):
+    lines = cut_of_mesh(skin, station_mm, finest_mm=0.0)
+    if not lines:
         return None
-    outline = MultiPoint(crossing.reshape(-1, 2)).convex_hull
+    outline = MultiPoint(np.vstack(lines)).convex_hull
     return outline if outline.area > _FLAT else None
 
 
@@ -77,64 +77,46 @@ def _directions() -> Floats:
     return np.column_stack([flat * np.cos(turn), flat * np.sin(turn), z])
 
 
-def cut_triangles(triangles: Floats, station_mm: float, axis: int = 0) -> Floats:
-    """Where triangles (M, 3, 3) cross the plane at a station along an axis: segments (S, 2, 2) in the other two axes.
+def cut_of_mesh(
+    mesh: Mesh, station_mm: float, axis: int = 0, *, finest_mm: float = 0.2
+) -> tuple[Floats, ...]:
+    """A scan cut by the plane at a station along an axis, as polylines (N, 2) in the other two axes, longest first.
 
-    Both triangles of a shared edge give the very same point, so that the segments can be joined.
+    finest_mm : wiggles under this are drawn straight
     """
-    height = triangles[:, :, axis] - station_mm
-    height = np.where(height == 0.0, 1e-9, height)
     others = [k for k in range(3) if k != axis]
-    crossed = np.sign(height).sum(axis=1)
-    held, above = triangles[np.abs(crossed) < 3], height[np.abs(crossed) < 3]
-    if not len(held):
-        return np.zeros((0, 2, 2))
-    lone = np.argmax(np.sign(above) == -np.sign(np.sign(above).sum(axis=1))[:, None], axis=1)
-    rows = np.arange(len(held))
-    ends = []
-    for step in (1, 2):
-        a, b = held[rows, lone], held[rows, (lone + step) % 3]
-        ends.append(_crossing(a, b, above[rows, lone], above[rows, (lone + step) % 3])[:, others])
-    return np.stack(ends, axis=1)
-
-
-def _crossing(a: Floats, b: Floats, height_a: Floats, height_b: Floats) -> Floats:
-    """The point between a and b at height zero, worked out from the lower end whichever way round they came."""
-    swap = (height_a > height_b)[:, None]
-    low, high = np.where(swap, b, a), np.where(swap, a, b)
-    low_height = np.minimum(height_a, height_b)
-    share = low_height / (low_height - np.maximum(height_a, height_b))
-    point: Floats = low + share[:, None] * (high - low)
-    return point
-
-
-def cut_of_mesh(mesh: Mesh, station_mm: float, axis: int = 0) -> tuple[Floats, ...]:
-    """A scan cut by the plane at a station along an axis, as polylines (N, 2) in the other two axes."""
-    if not len(mesh.faces):
-        return ()
-    segments = cut_triangles(mesh.points[mesh.faces], station_mm, axis)
-    segments = segments[np.linalg.norm(segments[:, 0] - segments[:, 1], axis=1) > _FLAT]
-    if not len(segments):
-        return ()
-    merged = shapely.line_merge(shapely.multilinestrings(shapely.linestrings(segments)))
-    parts = shapely.get_parts(merged)
-    lines = [np.asarray(part.simplify(0.2).coords) for part in parts if isinstance(part, LineString)]
-    return tuple(sorted(lines, key=lambda line: (-len(line), tuple(line[0]))))
+    normal = np.eye(3)[axis]
+    found = []
+    for line in section(mesh, station_mm * normal, normal):
+        flat = line.points[:, others]
+        drawn = LineString(np.vstack([flat, flat[:1]]) if line.closed else flat).simplify(finest_mm)
+        if drawn.length > _FLAT:
+            found.append(np.asarray(drawn.coords))
+    return tuple(found)
 
 
 def footprint(mesh: Mesh, side: Side, cell_mm: float = 15.0) -> BaseGeometry:
-    """What a scan covers seen from a side, to a cell: the union of the cells with a piece of surface in them."""
+    """What a scan covers seen from a side, to a cell: the union of the cells with a piece of surface in them.
+
+    A scan that is very large for its cells gets larger ones: 500 at most along either side.
+    """
     if not len(mesh.faces):
         return Polygon()
     flat = side.flat(mesh.points)[mesh.faces]
+    cell_mm = max(cell_mm, float(np.ptp(flat.reshape(-1, 2), axis=0).max()) / 500.0)
     # Half a cell off, so that a straight edge of the scan never falls on a cell's edge.
     low = flat.reshape(-1, 2).min(axis=0) - cell_mm / 2
-    cells = np.unique(np.floor((_sampled(flat, cell_mm) - low) / cell_mm).astype(np.int64), axis=0)
+    touched = np.floor((_sampled(flat, cell_mm) - low) / cell_mm).astype(np.int64)
+    grid = np.zeros(touched.max(axis=0) + 1, dtype=bool)
+    grid[touched[:, 0], touched[:, 1]] = True
+    cells = np.argwhere(grid)
+    starts = np.flatnonzero(np.r_[True, np.any(np.diff(cells, axis=0) != (0, 1), axis=1)])
+    first, last = cells[starts], cells[np.r_[starts[1:], len(cells)] - 1]
     boxes = shapely.box(
-        low[0] + cells[:, 0] * cell_mm,
-        low[1] + cells[:, 1] * cell_mm,
-        low[0] + (cells[:, 0] + 1) * cell_mm,
-        low[1] + (cells[:, 1] + 1) * cell_mm,
+        low[0] + first[:, 0] * cell_mm,
+        low[1] + first[:, 1] * cell_mm,
+        low[0] + (last[:, 0] + 1) * cell_mm,
+        low[1] + (last[:, 1] + 1) * cell_mm,
     )
     covered: BaseGeometry = shapely.union_all(boxes, grid_size=1e-3).simplify(cell_mm * 0.75)
     return covered

@@ -112,6 +112,9 @@ def _gap_line(gap: Gap) -> list[Mark]:
     for end, sign in ((a, -1.0), (b, 1.0)):
         tip = (end[0] + sign * on * way[0], end[1] + sign * on * way[1])
         marks.append(line([end, tip], ink, 0.2))
+        if verdict == "unseen" and sign > 0.0:
+            marks += _stub(end, ink)
+            continue
         half = _JAW_MM / 2
         jaw = [
             (end[0] - half * way[1], end[1] + half * way[0]),
@@ -121,6 +124,18 @@ def _gap_line(gap: Gap) -> list[Mark]:
     if verdict == "hits":
         ring = circle(_middle(gap.ends), _RING_MM)
         marks += [Stroke(path=ring, stroke=ground, width_mm=1.6), Stroke(path=ring, stroke=ink, width_mm=0.6)]
+    return marks
+
+
+def _stub(at: Point, ink: str) -> list[Mark]:
+    """A hatched square in place of the jaw nobody scanned."""
+    (x, y), half = at, _JAW_MM / 2
+    square = box((x - half, y - half), (x + half, y + half))
+    marks: list[Mark] = [Stroke(path=square, stroke=ink, width_mm=0.2, fill=colour(GROUND))]
+    for shift in (-0.5, 0.0, 0.5):
+        a, b = max(-half, -half + shift * _JAW_MM), min(half, half + shift * _JAW_MM)
+        low = a - shift * _JAW_MM
+        marks.append(line([(x + a, y + low), (x + b, y + low + b - a)], ink, 0.2))
     return marks
 
 

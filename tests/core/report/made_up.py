@@ -2,26 +2,29 @@
 
 import struct
 import zlib
+from functools import partial
+from typing import Any, cast
 
 import numpy as np
 
-from floorpan.checks.finding import Cure, Doubt, Finding, Point, combined, verdict_of
+from floorpan.checks.finding import Cure, Doubt, Finding, Point, Verdict, combined, verdict_of
 from floorpan.console import Envelope
 from floorpan.driver import Person
 from floorpan.frames import Pose
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.solids import Body, Solid, ball
 from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel
 from floorpan.items.states import State, state_of
 from floorpan.layout import Acceptance, Layout, ScanRef, record_of
 from floorpan.limits import LIMITS, Limit
-from floorpan.report.facts import AxesFacts, Drawn, ReportFacts, ScanFacts, gather
+from floorpan.report.facts import AxesFacts, ReportFacts, ScanFacts, gather
 
 GEARS = ("N", "1", "2", "3", "4", "5", "R")
 
 
-def layout(**changes: object) -> Layout:
+def layout(**changes: Any) -> Layout:
     """One of everything, placed about where it would be."""
-    held: dict[str, object] = {
+    held: dict[str, Any] = {
         "title": "Tin coupe",
         "scans": (
             ScanRef(
@@ -48,14 +51,16 @@ def layout(**changes: object) -> Layout:
                 profile=((0.0, 33.0), (150.0, 33.0), (180.0, 14.0), (215.0, 14.0)),
             ),
         ),
-        "consoles": (Envelope(id="console-1", name="Console", place=Place(x_mm=420.0, y_mm=0.0, z_mm=180.0)),),
+        "consoles": (
+            Envelope(id="console-1", name="Console", place=Place(x_mm=420.0, y_mm=0.0, z_mm=180.0)),
+        ),
         "accepted": (
             Acceptance(step="scan", date="2026-11-20", key="a"),
             Acceptance(step="axes", date="2026-11-21", reason="Point C is behind trim.", key="b"),
         ),
     }
     held |= changes
-    return Layout(**held)  # type: ignore[arg-type]
+    return Layout(**held)
 
 
 def finding(
@@ -68,24 +73,28 @@ def finding(
     limit: Limit | None = None,
     is_gap: bool | None = None,
     verdict: str = "",
-    **more: object,
+    **more: Any,
 ) -> Finding:
     """A finding judged by the real rule, unless a verdict is given."""
     wanted = limit or LIMITS[check]
-    gap = check not in ("reach", "elbow", "well-depth", "console-seen", "stands") if is_gap is None else is_gap
+    gap = (
+        check not in ("reach", "elbow", "well-depth", "console-seen", "stands") if is_gap is None else is_gap
+    )
     doubts = (Doubt("scan", standard=u / 2),)
-    judged = verdict or ("unseen" if value is None else verdict_of(value, combined(doubts), wanted, is_gap=gap))
+    judged = verdict or (
+        "unseen" if value is None else verdict_of(value, combined(doubts), wanted, is_gap=gap)
+    )
     return Finding(
         check=check,
         subjects=subjects,
         state=state,
-        verdict=judged,  # type: ignore[arg-type]
+        verdict=cast(Verdict, judged),
         value=value,
         uncertainty=combined(doubts),
         doubts=doubts,
         limit=wanted,
         is_gap=gap,
-        **more,  # type: ignore[arg-type]
+        **more,
     )
 
 
@@ -157,20 +166,62 @@ def singles() -> tuple[Finding, ...]:
     """One finding of each further kind."""
     at = state_of({"shifter-1.gear": "N-R"})
     return (
-        finding("lever-scan", ("shifter-1.lever", "scan-1"), 8.9, 1.6, state=at, met="tunnel top",
-                at_mm=ends(660.0, 0.0, 300.0, 8.9), note="Over 12 mm of carpet."),
-        finding("seat-console", ("seat-1", "console-1"), 14.0, 2.2, state=state_of({"seat-1.notch": "1-12"}),
-                met="Console", at_mm=ends(1150.0, -120.0, 330.0, 14.0)),
-        finding("vessel-scan", ("vessel-1", "scan-1"), None, 1.8, state=state_of({"vessel-1.place": "in"}),
-                met="tunnel flank", note="The nearest place was not scanned.", at_mm=ends(860.0, 70.0, 260.0, 20.0)),
-        finding("well-side", ("vessel-1", "cup_holder-1"), 3.1, 0.3, state=state_of({"vessel-1.place": "in"}),
-                met="well", note="Leans up to 2.1 deg in it."),
-        finding("well-depth", ("vessel-1", "cup_holder-1"), 61.5, 0.3, state=state_of({"vessel-1.place": "in"}),
-                met="well"),
+        finding(
+            "lever-scan",
+            ("shifter-1.lever", "scan-1"),
+            8.9,
+            1.6,
+            state=at,
+            met="tunnel top",
+            at_mm=ends(660.0, 0.0, 300.0, 8.9),
+            note="Over 12 mm of carpet.",
+        ),
+        finding(
+            "seat-console",
+            ("seat-1", "console-1"),
+            14.0,
+            2.2,
+            state=state_of({"seat-1.notch": "1-12"}),
+            met="Console",
+            at_mm=ends(1150.0, -120.0, 330.0, 14.0),
+        ),
+        finding(
+            "vessel-scan",
+            ("vessel-1", "scan-1"),
+            None,
+            1.8,
+            state=state_of({"vessel-1.place": "in"}),
+            met="tunnel flank",
+            note="The nearest place was not scanned.",
+            at_mm=ends(860.0, 70.0, 260.0, 20.0),
+        ),
+        finding(
+            "well-side",
+            ("vessel-1", "cup_holder-1"),
+            3.1,
+            0.3,
+            state=state_of({"vessel-1.place": "in"}),
+            met="well",
+            note="Leans up to 2.1 deg in it.",
+        ),
+        finding(
+            "well-depth",
+            ("vessel-1", "cup_holder-1"),
+            61.5,
+            0.3,
+            state=state_of({"vessel-1.place": "in"}),
+            met="well",
+        ),
         finding("console-seen", ("console-1", "scan-1"), 99.2, 0.1, met="floor under the console"),
         finding("stands", ("shifter-1",), 4.2, 1.0),
-        finding("lever-opening", ("shifter-1.lever", "opening"), 9.7, 1.4, state=state_of({"shifter-1.gear": "2"}),
-                met="opening"),
+        finding(
+            "lever-opening",
+            ("shifter-1.lever", "opening"),
+            9.7,
+            1.4,
+            state=state_of({"shifter-1.gear": "2"}),
+            met="opening",
+        ),
         finding("seat-scan", ("seat-1", "scan-1"), None, 0.0, verdict="pending", met="scan"),
     )
 
@@ -212,41 +263,53 @@ def floor() -> Mesh:
     return Mesh(points, np.array(faces))
 
 
-def facts(held: Layout, **changes: object) -> ReportFacts:
+def body(held: Layout, id: str) -> Body:
+    """A part's stuff, everything at rest; a ball for the hand."""
+    owner, _, part = id.partition(".")
+    if part == "hand":
+        return (Solid(ball(np.array([700.0, 0.0, 510.0]), 55.0)),)
+    thing = held.thing(owner)
+    record = record_of(thing)
+    names = [one.name for one in record.parts(thing) if part in ("", one.name)]
+    return tuple(solid for name in names for solid in record.envelope(thing, name, {}))
+
+
+def facts(held: Layout, **changes: Any) -> ReportFacts:
     """Facts for the layout, with the bodies of what stands in it."""
-
-    def body(id: str):  # type: ignore[no-untyped-def]
-        owner, _, part = id.partition(".")
-        thing = held.thing(owner)
-        record = record_of(thing)
-        names = [one.name for one in record.parts(thing) if part in ("", one.name)]
-        return tuple(solid for name in names for solid in record.envelope(thing, name, {}))
-
-    drawn = []
-    for thing in held.things():
-        for part in record_of(thing).parts(thing):
-            drawn.append(Drawn(f"{thing.id}.{part.name}", thing.name, part.material, body(f"{thing.id}.{part.name}")))
-    told = {
+    told: dict[str, Any] = {
         "date": "2026-11-25",
         "version": "0.1.0",
         "layout_version": "B",
         "scans": (
-            ScanFacts(id="scan-1", name="Floor, bare", file="floor.stl", unit="mm", triangles=412_300, points=206_412,
-                      size_mm=(1300.0, 900.0, 130.0), islands=1, holes=1, noise_mm=0.21, good_to_mm=1.5,
-                      good_to_note="two known lengths agree", cleaned=("12 triangles without area dropped",)),
+            ScanFacts(
+                id="scan-1",
+                name="Floor, bare",
+                file="floor.stl",
+                unit="mm",
+                triangles=412_300,
+                points=206_412,
+                size_mm=(1300.0, 900.0, 130.0),
+                islands=1,
+                holes=1,
+                noise_mm=0.21,
+                good_to_mm=1.5,
+                good_to_note="two known lengths agree",
+                cleaned=("12 triangles without area dropped",),
+            ),
         ),
         "axes": (
-            AxesFacts(scan_id="scan-1", residuals_mm=(("A", 0.3), ("B", 0.42), ("C", 1.1)), tilt_mm_over_900=0.8,
-                      mirror_can_be_told=True),
+            AxesFacts(
+                scan_id="scan-1",
+                residuals_mm=(("A", 0.3), ("B", 0.42), ("C", 1.1)),
+                tilt_mm_over_900=0.8,
+                mirror_can_be_told=True,
+            ),
         ),
         "keys": {"scan": "changed"},
         "floor": floor(),
+        "body": partial(body, held),
     }
-    told |= changes
-    made = gather(held, **told)  # type: ignore[arg-type]
-    import dataclasses
-
-    return dataclasses.replace(made, drawn=tuple(drawn))
+    return gather(held, **(told | changes))
 
 
 def png(width: int = 8, height: int = 6) -> bytes:
@@ -257,4 +320,9 @@ def png(width: int = 8, height: int = 6) -> bytes:
         return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
     head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(rows)) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", head)
+        + chunk(b"IDAT", zlib.compress(rows))
+        + chunk(b"IEND", b"")
+    )

@@ -1,0 +1,112 @@
+"""Verdict shapes, the gap rule and the gate card."""
+
+import dataclasses
+
+import pytest
+
+from core.report.made_up import finding, findings, layout
+from floorpan.checks.finding import WORST_FIRST
+from floorpan.items import Shifter
+from floorpan.items.states import state_of
+from floorpan.limits import LIMITS
+from floorpan.report import words
+from floorpan.report.display import Drawing, Stroke, Words
+from floorpan.report.gap_rule import gap_rule, scale_of
+from floorpan.report.gate_card import gate_card, gear_lines
+from floorpan.report.palette import colour
+from floorpan.report.shapes import shape_drawing
+
+HAND = ("driver-1.hand", "vessel-1")
+
+
+def points(drawing: Drawing) -> list[tuple[float, float]]:
+    return [p for mark in drawing.marks if isinstance(mark, Stroke) for _, held in mark.path for p in held]
+
+
+def test_each_verdict_has_a_shape_of_its_own_and_its_word() -> None:
+    drawn = [shape_drawing(verdict) for verdict in WORST_FIRST]
+    outlines = [tuple(mark.path for mark in one.marks if isinstance(mark, Stroke)) for one in drawn]
+    assert len(set(outlines)) == len(WORST_FIRST)
+    assert [one.says for one in drawn] == [words.VERDICTS[verdict] for verdict in WORST_FIRST]
+    for one in drawn:
+        assert all(0 <= x <= one.width_mm and 0 <= y <= one.height_mm for x, y in points(one))
+
+
+@pytest.mark.parametrize("value", [-80.0, -5.6, 0.0, 29.0, 31.0, 55.0, 4000.0, None])
+def test_the_rule_keeps_inside_its_sheet(value: float | None) -> None:
+    drawn = gap_rule(finding("hand-vessel", HAND, value), 34.0)
+    assert all(-0.01 <= x <= 34.01 and -0.01 <= y <= drawn.height_mm + 0.01 for x, y in points(drawn))
+
+
+def test_the_rule_runs_as_it_should() -> None:
+    """Touch at a quarter of -20 to 60, wanted at 30, the value's shape in the verdict's colour where it belongs."""
+    told = finding("hand-vessel", HAND, 42.0)
+    drawn = gap_rule(told, 34.4)
+    assert scale_of(told) == (-20.0, 60.0)
+    inner = 34.4 - 4.4
+    strokes = [mark for mark in drawn.marks if isinstance(mark, Stroke)]
+    wanted = next(mark for mark in strokes if mark.dash)
+    assert wanted.path[0][1][0][0] == pytest.approx(2.2 + inner * 50 / 80)
+    whisker = next(mark for mark in strokes if mark.stroke == colour("clear"))
+    ends = [held[0][0] for _, held in whisker.path]
+    assert ends == pytest.approx([2.2 + inner * 60 / 80, 2.2 + inner * 64 / 80])
+
+
+@pytest.mark.parametrize("check", sorted(LIMITS))
+def test_every_limit_lies_on_its_rule(check: str) -> None:
+    limit = LIMITS[check]
+    low, high = scale_of(finding(check, HAND, limit.value))
+    assert low <= limit.value <= high
+    assert limit.upper is None or limit.upper <= high
+
+
+def test_a_limit_beyond_the_usual_scale_moves_the_scale() -> None:
+    wide = dataclasses.replace(LIMITS["hand-vessel"], value=120.0)
+    low, high = scale_of(finding("hand-vessel", HAND, 90.0, limit=wide))
+    assert low <= 0.0
+    assert high >= 120.0
+
+
+def shifter() -> Shifter:
+    return layout().of(Shifter)[0]
+
+
+def test_the_gate_card_has_a_letter_in_every_gear_where_the_gate_has_it() -> None:
+    drawn = gate_card(gear_lines(findings(), shifter()), shifter())
+    at = {mark.text: mark.at for mark in drawn.marks if isinstance(mark, Words)}
+    assert set(at) == {"1", "2", "3", "4", "5", "R"}
+    assert at["1"][0] == at["2"][0] < at["3"][0] == at["4"][0] < at["5"][0] == at["R"][0]
+    assert at["1"][1] == at["3"][1] == at["5"][1] > at["2"][1] == at["4"][1] == at["R"][1]
+
+
+def test_the_gate_card_tells_the_worst_of_each_gear() -> None:
+    lines = {line.gear: line for line in gear_lines(findings(), shifter())}
+    assert lines["R"].worst is not None
+    assert lines["R"].worst.verdict == "hits"
+    assert lines["1"].reach is not None
+    assert dict(lines["1"].reach.state)["seat-1.notch"] == "1"
+    assert "reverse: hits" in gate_card(tuple(lines.values()), shifter()).says
+
+
+def test_loose_belts_do_not_help_the_reach_of_a_gear() -> None:
+    at = {"shifter-1.gear": "3", "seat-1.notch": "6"}
+    held = [
+        finding(
+            "reach",
+            ("driver-1.hand", "shifter-1.knob"),
+            value,
+            5.0,
+            state=state_of(at | {"driver-1.belts": belts}),
+        )
+        for belts, value in (("loose", -80.0), ("tight", 60.0))
+    ]
+    line = next(line for line in gear_lines(held, shifter()) if line.gear == "3")
+    assert line.reach is not None
+    assert line.reach.value == 60.0
+
+
+def test_the_way_to_a_gear_counts_as_that_gear() -> None:
+    held = [finding("hand-vessel", HAND, -1.0, state=state_of({"shifter-1.gear": "N-4"}))]
+    verdicts = {line.gear: line.worst for line in gear_lines(held, shifter())}
+    assert verdicts["4"] is not None
+    assert verdicts["N"] is None
