@@ -2,34 +2,17 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QEasingCurve, QObject, QVariantAnimation, Signal
 
-from floorpan_app.viewport.eye import Eye, Vector, between, framed, nearer, slid, towards, turned
+from floorpan_app.viewport.eye import Eye, Vector, between, nearer, slid, towards, turned
+from floorpan_app.viewport.views import SeenFrom, Side, view_of, whole
 
 Floats = NDArray[np.float64]
 
-SeenFrom = Literal["driver", "passenger", "above", "front", "rear", "free"]
-SEEN_FROM: tuple[SeenFrom, ...] = get_args(SeenFrom)
-Side = Literal["left", "right"]
-
 TURN_MS = 250
-
-# Heading and rise in degrees with the driver at the left: front is at the left of the picture, and from above the
-# driver's side is at the bottom, as if one stood beside the car.
-_FIXED: dict[SeenFrom, tuple[float, float]] = {
-    "driver": (90.0, 0.0),
-    "passenger": (-90.0, 0.0),
-    "above": (90.0, -90.0),
-    "front": (0.0, 0.0),
-    "rear": (180.0, 0.0),
-}
-_FREE = (118.0, -26.0)
-# What to show while there is nothing: about a cabin.
-_EMPTY = np.array([[x, y, z] for x in (0.0, 1600.0) for y in (-700.0, 700.0) for z in (-100.0, 900.0)])
 
 
 class Camera(QObject):
@@ -40,10 +23,10 @@ class Camera(QObject):
     def __init__(self, outermost: Callable[[], Floats | None], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._outermost = outermost
-        self._eye = Eye(heading_deg=_FREE[0], rise_deg=_FREE[1])
         self._seen_from: SeenFrom = "free"
         self._driver_side: Side = "left"
         self._width_to_height = 1.5
+        self._eye = view_of("free", "left", None, self._width_to_height)
         self._walk = QVariantAnimation(self)
         self._walk.setDuration(TURN_MS)
         self._walk.setStartValue(0.0)
@@ -80,17 +63,11 @@ class Camera(QObject):
 
     def see_from(self, seen_from: SeenFrom) -> None:
         """Take a fixed view of the whole car, or the free one."""
-        heading, rise = _FIXED.get(seen_from, _FREE)
-        if self._driver_side == "right" and seen_from in ("driver", "passenger", "above"):
-            heading = -heading
-        if self._driver_side == "right" and seen_from == "free":
-            heading = -heading
-        parallel = seen_from != "free"
-        self.look(self._whole(Eye(heading_deg=heading, rise_deg=rise, parallel=parallel)), seen_from)
+        self.look(view_of(seen_from, self._driver_side, self._outermost(), self._width_to_height), seen_from)
 
     def see_whole_car(self) -> None:
         """The whole car from where one looks now."""
-        self.look(self._whole(self._eye), self._seen_from)
+        self.look(whole(self._eye, self._outermost(), self._width_to_height), self._seen_from)
 
     def turn(self, about_mm: Vector, heading_deg: float, rise_deg: float) -> None:
         """Turn about a point. A fixed view becomes the free one, the point's size and place kept."""
@@ -131,10 +108,6 @@ class Camera(QObject):
 
     def _step(self, share: float) -> None:
         self._set(between(*self._ends, share))
-
-    def _whole(self, eye: Eye) -> Eye:
-        points = self._outermost()
-        return framed(eye, _EMPTY if points is None else points, self._width_to_height)
 
     def _freed(self, about_mm: Vector) -> Eye:
         """In perspective, at the distance at which what is at the point keeps its size."""

@@ -11,6 +11,7 @@ from floorpan_app.theme.fonts import SECOND, text_font
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.marks import FACES, CropBoxMark
 from floorpan_app.viewport.projection import Projection
+from floorpan_app.viewport.rooms import Rooms, beside
 from floorpan_app.viewport.strokes import on_paper, paper_box, path_of, pen, stroke_path
 
 Floats = NDArray[np.float64]
@@ -37,7 +38,7 @@ def edges(box: CropBoxMark) -> Floats:
 
 
 def paint_crop_box(
-    painter: QPainter, box: CropBoxMark, projection: Projection, theme: Theme, covered: Covered
+    painter: QPainter, box: CropBoxMark, projection: Projection, theme: Theme, covered: Covered, rooms: Rooms
 ) -> None:
     """Edges first, then the grips and their words over them."""
     shares = np.linspace(0.0, 1.0, _PIECES + 1)[:, None]
@@ -49,8 +50,25 @@ def paint_crop_box(
         painter, path_of(projection.segments(pieces[hidden])), theme.accent, 1.6, theme.paper, (6.0, 4.0)
     )
     stroke_path(painter, path_of(projection.segments(pieces[~hidden])), theme.accent, 1.6, theme.paper)
-    for face, place in grip_places(box, projection).items():
-        _paint_grip(painter, QPointF(*place), box.words[FACES.index(face)], face == box.lit, theme)
+    grips = grip_places(box, projection)
+    for face, place in grips.items():
+        rooms.take(_square(QPointF(*place)))
+        _paint_grip(painter, QPointF(*place), face == box.lit, theme)
+    font = text_font(SECOND)
+    for word, face in zip(box.words, FACES, strict=True):
+        if word and face in grips:
+            at = QPointF(*grips[face])
+            box_of_word = rooms.place(beside(paper_box(word, font, at), at, GRIP_PX / 2 + 4.0))
+            on_paper(
+                painter,
+                box_of_word,
+                word,
+                font,
+                ink=theme.ink,
+                paper=theme.paper,
+                border=theme.line,
+                width=1.0,
+            )
 
 
 def grip_places(box: CropBoxMark, projection: Projection) -> dict[str, tuple[float, float]]:
@@ -59,8 +77,12 @@ def grip_places(box: CropBoxMark, projection: Projection) -> dict[str, tuple[flo
     return {str(face): place for face, place in seen.items() if place is not None}
 
 
-def _paint_grip(painter: QPainter, at: QPointF, word: str, lit: bool, theme: Theme) -> None:
-    square = QRectF(at.x() - GRIP_PX / 2, at.y() - GRIP_PX / 2, GRIP_PX, GRIP_PX)
+def _square(at: QPointF) -> QRectF:
+    return QRectF(at.x() - GRIP_PX / 2, at.y() - GRIP_PX / 2, GRIP_PX, GRIP_PX)
+
+
+def _paint_grip(painter: QPainter, at: QPointF, lit: bool, theme: Theme) -> None:
+    square = _square(at)
     painter.setPen(pen(theme.paper, 5.0))
     painter.drawRoundedRect(square, 2, 2)
     painter.setPen(pen(theme.accent, 2.0))
@@ -69,7 +91,3 @@ def _paint_grip(painter: QPainter, at: QPointF, word: str, lit: bool, theme: The
     painter.setPen(pen(theme.on_accent if lit else theme.accent, 1.8))
     for x in (-2.4, 2.4):
         painter.drawLine(QLineF(at.x() + x, at.y() - 3.2, at.x() + x, at.y() + 3.2))
-    if word:
-        font = text_font(SECOND)
-        box = paper_box(word, font, QPointF(at.x(), at.y() - GRIP_PX / 2 - 13.0))
-        on_paper(painter, box, word, font, ink=theme.ink, paper=theme.paper, border=theme.line, width=1.0)

@@ -51,6 +51,11 @@ def seen_gap(gap: GapLine, projection: Projection) -> SeenGap | None:
     return SeenGap(gap=gap, a=a, b=b, way=way, u_px=u_px)
 
 
+def is_ringed(gap: GapLine) -> bool:
+    """Whether a ring marks the place."""
+    return gap.ring or gap.verdict == "hits"
+
+
 def paint_gap(painter: QPainter, seen: SeenGap, theme: Theme) -> None:
     """The line, its jaws and its give or take; for a hit the overlap and the ring."""
     gap, colour = seen.gap, theme.verdict(seen.gap.verdict)
@@ -59,7 +64,7 @@ def paint_gap(painter: QPainter, seen: SeenGap, theme: Theme) -> None:
     a, b = QPointF(*seen.a), QPointF(*seen.b)
     along = QPointF(*seen.way)
     across = QPointF(-seen.way[1], seen.way[0]) * (JAW_PX / 2)
-    if gap.verdict == "hits" or gap.ring:
+    if is_ringed(gap):
         _paint_ring(painter, seen, colour, theme)
     if gap.verdict == "hits":
         fill = QColor(colour)

@@ -10,6 +10,7 @@ from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.marks import Ghost, Path, PickMark, Tripod, Word
 from floorpan_app.viewport.projection import Projection
+from floorpan_app.viewport.rooms import Rooms, cornered
 from floorpan_app.viewport.rounded import skin_of
 from floorpan_app.viewport.strokes import (
     CENTRE_LINE,
@@ -74,25 +75,28 @@ def ghost_outline(ghost: Ghost, projection: Projection) -> QPainterPath:
     return whole
 
 
-def paint_word(painter: QPainter, word: Word, projection: Projection, theme: Theme) -> QRectF | None:
-    """A word on paper, tied to its place; answers the room it took."""
+def paint_word(painter: QPainter, word: Word, projection: Projection, theme: Theme, rooms: Rooms) -> None:
+    """A word on paper, tied to its place."""
     at = projection.pixel(word.at_mm)
     if at is None:
-        return None
+        return
     colour = colour_of(theme, word.role)
-    away = QPointF(*word.away_px)
-    box = paper_box(word.text, text_font(SECOND), QPointF(*at) + away)
+    middle, away = QPointF(*at), QPointF(*word.away_px)
+    box = paper_box(word.text, text_font(SECOND), middle + away)
+    mirrored = [
+        QRectF(box).translated(-2 * away.x() * x, -2 * away.y() * y) for x, y in ((0, 1), (1, 0), (1, 1))
+    ]
+    box = rooms.place([box, *mirrored])
     if not away.isNull():
-        stroke_line(painter, QLineF(QPointF(*at), box.center()), colour, 1.2, theme.paper)
+        stroke_line(painter, QLineF(middle, box.center()), colour, 1.2, theme.paper)
     on_paper(painter, box, word.text, text_font(SECOND), ink=theme.ink, paper=theme.paper, border=colour)
-    return box
 
 
-def paint_pick(painter: QPainter, pick: PickMark, projection: Projection, theme: Theme) -> QRectF | None:
+def paint_pick(painter: QPainter, pick: PickMark, projection: Projection, theme: Theme, rooms: Rooms) -> None:
     """A cross that leaves its point free, and a small ticket with the letter and what is left over."""
     at = projection.pixel(pick.at_mm)
     if at is None:
-        return None
+        return
     colour = theme.accent if pick.verdict in (None, "clear") else theme.verdict(pick.verdict)
     middle = QPointF(*at)
     arms = QPainterPath()
@@ -103,22 +107,16 @@ def paint_pick(painter: QPainter, pick: PickMark, projection: Projection, theme:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QColor(colour))
     painter.drawEllipse(middle, 1.6, 1.6)
-    box = QRectF(middle.x() + 12.0, middle.y() - 14.0 - scaled(24), _pick_width(pick), scaled(24))
-    width = 2.4 if pick.lit else 1.6
-    painter.setPen(pen(colour, width))
+    box = rooms.place(cornered(QRectF(0.0, 0.0, _pick_width(pick), scaled(24)), middle, _CROSS_PX - 1.0))
+    painter.setPen(pen(colour, 2.4 if pick.lit else 1.6))
     painter.setBrush(QColor(theme.wash if pick.lit else theme.paper))
     painter.drawRoundedRect(box, 4, 4)
     left = box.left() + scaled(7)
-    font = text_font(BODY, BOLD)
-    room = QRectF(left, box.top(), box.right() - left, box.height())
-    left += write(painter, room, pick.letter, font, theme.ink) + scaled(6)
-    font = text_font(BODY, BOLDER)
-    left += write(
-        painter, QRectF(left, box.top(), box.right() - left, box.height()), pick.text, font, theme.ink
-    )
+    for text, font in ((pick.letter, text_font(BODY, BOLD)), (pick.text, text_font(BODY, BOLDER))):
+        room = QRectF(left, box.top(), box.right() - left, box.height())
+        left += write(painter, room, text, font, theme.ink) + scaled(6)
     if pick.verdict not in (None, "clear"):
-        paint_verdict(painter, square(left + scaled(7), box.center().y(), scaled(13)), pick.verdict)
-    return box
+        paint_verdict(painter, square(left + scaled(1), box.center().y(), scaled(13)), pick.verdict)
 
 
 def _pick_width(pick: PickMark) -> float:
@@ -130,7 +128,9 @@ def _pick_width(pick: PickMark) -> float:
     return width + 1
 
 
-def paint_tripod(painter: QPainter, tripod: Tripod, projection: Projection, theme: Theme) -> None:
+def paint_tripod(
+    painter: QPainter, tripod: Tripod, projection: Projection, theme: Theme, rooms: Rooms
+) -> None:
     """Three axes from a point, of one length on paper, each with its word at the end."""
     start = projection.pixel(tripod.at_mm)
     scale = projection.pixels_per_mm(tripod.at_mm)
@@ -143,7 +143,7 @@ def paint_tripod(painter: QPainter, tripod: Tripod, projection: Projection, them
         if end is None:
             continue
         stroke_line(painter, QLineF(QPointF(*start), QPointF(*end)), theme.ink, 1.6, theme.paper)
-        box = paper_box(word, text_font(SECOND, BOLDER), QPointF(*end))
+        box = rooms.take(paper_box(word, text_font(SECOND, BOLDER), QPointF(*end)))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(theme.paper))
         painter.drawRoundedRect(box, 3, 3)

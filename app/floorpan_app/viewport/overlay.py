@@ -16,6 +16,7 @@ from floorpan_app.viewport.gap_painting import SeenGap, paint_gap, seen_gap
 from floorpan_app.viewport.mark_painting import paint_ghost, paint_path, paint_pick, paint_tripod, paint_word
 from floorpan_app.viewport.marks import GapLine, Marks, SideWords
 from floorpan_app.viewport.projection import Projection
+from floorpan_app.viewport.rooms import Rooms
 from floorpan_app.viewport.scale_painting import Insets, paint_edge_words, paint_scale_bar, paint_steel_rule
 from floorpan_app.viewport.strokes import pen
 from floorpan_app.viewport.ticket_painting import Sheet, lay_tickets, paint_tickets
@@ -147,14 +148,7 @@ class Overlay(QWidget):
             paint_path(painter, path, projection, theme)
         if marks.rule is not None and not self._fixed:
             paint_steel_rule(painter, marks.rule, projection, theme)
-        if marks.crop_box is not None:
-            paint_crop_box(painter, marks.crop_box, projection, theme, self._covered)
-        if marks.tripod is not None:
-            paint_tripod(painter, marks.tripod, projection, theme)
-        for word in marks.words:
-            paint_word(painter, word, projection, theme)
-        for pick in marks.picks:
-            paint_pick(painter, pick, projection, theme)
+        self._paint_words(painter, projection)
         # The worst lies on top.
         for seen in reversed(self._seen_gaps()):
             paint_gap(painter, seen, theme)
@@ -167,6 +161,19 @@ class Overlay(QWidget):
             painter.setPen(pen(theme.accent, 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def _paint_words(self, painter: QPainter, projection: Projection) -> None:
+        """What carries a word and must not cover another."""
+        theme, marks = self._theme, self._marks
+        rooms = Rooms(QRectF(self.rect()), [sheet.room() for sheet in self._sheets])
+        if marks.crop_box is not None:
+            paint_crop_box(painter, marks.crop_box, projection, theme, self._covered, rooms)
+        if marks.tripod is not None:
+            paint_tripod(painter, marks.tripod, projection, theme, rooms)
+        for pick in marks.picks:
+            paint_pick(painter, pick, projection, theme, rooms)
+        for word in marks.words:
+            paint_word(painter, word, projection, theme, rooms)
 
     def _seen_gaps(self) -> list[SeenGap]:
         if self._projection is None:

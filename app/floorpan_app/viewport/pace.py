@@ -44,6 +44,11 @@ class Pace(QObject):
         if not self.coarse:
             self._whole_s = seconds
 
+    def be_still(self) -> None:
+        """The next picture is made with care."""
+        self._wait.stop()
+        self._still = True
+
     def stop(self) -> None:
         """Ask for no more pictures."""
         self._wait.stop()

@@ -12,6 +12,7 @@ from floorpan.geometry.solids import Body, Hull
 from floorpan_app.tools.events import Pick, Sight
 from floorpan_app.viewport.colours import Colours
 from floorpan_app.viewport.form import Form
+from floorpan_app.viewport.lettering import FloorWord, Lettering
 from floorpan_app.viewport.lines import line_actor
 from floorpan_app.viewport.patches import Patches
 from floorpan_app.viewport.rounded import skin_of
@@ -21,6 +22,8 @@ from floorpan_app.viewport.thing import Manner, Part, Thing, Trim
 Floats = NDArray[np.float64]
 
 _ISOLINE_PX = 1.2
+# Above every floor.
+_HIGH_MM = 10_000.0
 
 
 class Scene:
@@ -83,6 +86,16 @@ class Scene:
         """Show unseen patches, hatched."""
         self._put(name, Patches(mesh, Manner(role="unseen", pickable=False), self._scale), matrix)
 
+    def show_lettering(self, name: str, word: FloorWord, on: str) -> None:
+        """Lay a word over the mesh shown as `on`, which must be there."""
+        ground = self._things[on]
+
+        def height(x: float, y: float) -> float | None:
+            met = ground.meet(on, Sight(origin_mm=(x, y, _HIGH_MM), direction=(0.0, 0.0, -1.0)))
+            return None if met is None else met[1].point_mm[2]
+
+        self._put(name, Lettering(word, height, ground.manner.role), None)
+
     def move(self, name: str, matrix: Floats) -> None:
         """Stand a thing at a rigid (4, 4) matrix [mm] from where it was shown."""
         self._things[name].move(matrix)
@@ -134,12 +147,17 @@ class Scene:
                 best = met
         return None if best is None else best[1]
 
-    def fit(self, mm_per_pixel: float, coarse: bool) -> None:
-        """Make ready for a picture at this scale; `coarse` draws big meshes by their stand-ins."""
+    def fit(self, mm_per_pixel: float, right: Floats | None, *, coarse: bool) -> None:
+        """Make ready for a picture at a scale; `coarse` draws big meshes by stand-ins.
+
+        right : where the right hand of the eye is (unit), for lettering; None in fixed views, which have none
+        """
         for thing in self._things.values():
             thing.thin(coarse)
             if isinstance(thing, Patches):
                 thing.fit_dashes(mm_per_pixel)
+            elif isinstance(thing, Lettering):
+                thing.face(right)
 
     def _form_of(self, hull: Hull) -> Form:
         form = self._hulls.get(hull)

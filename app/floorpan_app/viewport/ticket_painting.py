@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from floorpan_app.theme.fonts import scaled
 from floorpan_app.theme.record import Theme
-from floorpan_app.viewport.gap_painting import RING_PX, SeenGap
+from floorpan_app.viewport.gap_painting import JAW_PX, RING_PX, SeenGap, is_ringed
 from floorpan_app.viewport.marks import GapLine
 from floorpan_app.viewport.strokes import stroke_line
 from floorpan_app.viewport.ticket_places import Box, Tail, Wanted, place_tickets
@@ -52,6 +52,7 @@ def lay_tickets(seen: list[SeenGap], picture: Box, before: Mapping[str, Tail]) -
                 anchor=gap.middle,
                 size=(math.ceil(size.width()), math.ceil(size.height())),
                 tail_deg=_TAIL_DEG,
+                avoids=_drawn(gap),
             )
         )
     placed = place_tickets(wanted, picture, [], before)
@@ -61,7 +62,7 @@ def lay_tickets(seen: list[SeenGap], picture: Box, before: Mapping[str, Tail]) -
             anchor=QPointF(*place.anchor),
             box=_rect(place.box) if place.box else None,
             tail=place.tail,
-            ringed=gap.gap.ring or gap.gap.verdict == "hits",
+            ringed=is_ringed(gap.gap),
         )
         for gap, place in zip(inside, placed, strict=True)
     ]
@@ -98,6 +99,19 @@ def _paint_shape(painter: QPainter, sheet: Sheet, theme: Theme) -> None:
     painter.setBrush(QColor(theme.paper))
     painter.drawEllipse(box.adjusted(-4, -4, 4, 4))
     paint_verdict(painter, box, sheet.gap.verdict)
+
+
+def _drawn(gap: SeenGap) -> tuple[Box, ...]:
+    """Boxes along what is drawn of a gap: its line and jaws, and its ring."""
+    if is_ringed(gap.gap):
+        x, y = gap.middle
+        return (Box(x - RING_PX / 2, y - RING_PX / 2, RING_PX, RING_PX),)
+    if gap.gap.verdict == "pending":
+        return ()
+    count = max(2, math.ceil(math.dist(gap.a, gap.b) / JAW_PX) + 1)
+    shares = [step / (count - 1) for step in range(count)]
+    middles = [(gap.a[0] + s * (gap.b[0] - gap.a[0]), gap.a[1] + s * (gap.b[1] - gap.a[1])) for s in shares]
+    return tuple(Box(x - JAW_PX / 2, y - JAW_PX / 2, JAW_PX, JAW_PX) for x, y in middles)
 
 
 def _within(point: tuple[float, float], picture: Box) -> bool:

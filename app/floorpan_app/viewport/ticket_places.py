@@ -47,12 +47,16 @@ class Box:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """A ticket that asks for a place: where its line's middle is, how large it is, which way its tail goes first."""
+    """A ticket that asks for a place: where its line's middle is, how large it is, which way its tail goes first.
+
+    avoids : what belongs to its gap and should stay free, of its own ticket and of others
+    """
 
     id: str
     anchor: tuple[float, float]
     size: tuple[float, float]
     tail_deg: float
+    avoids: tuple["Box", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,17 +85,17 @@ def place_tickets(
 ) -> list[Placed]:
     """Places for tickets, most urgent first: the first that fits along the tail, farther out, then turned.
 
-    taken  : what tickets keep clear of, beside each other and each other's anchors
+    taken  : what tickets keep clear of, beside each other and what belongs to gaps
     before : tails of the picture before, tried first
     At most MOST_TICKETS get a box.
     """
     placed: list[Placed] = []
     boxes = list(taken)
+    free = [box for ticket in wanted[:MOST_TICKETS] for box in ticket.avoids]
     for order, ticket in enumerate(wanted):
         found = None
         if order < MOST_TICKETS:
-            others = [_about(other.anchor) for other in wanted[:MOST_TICKETS] if other is not ticket]
-            found = _find(ticket, picture, boxes, others, before.get(ticket.id))
+            found = _find(ticket, picture, boxes, free, before.get(ticket.id))
         if found is None:
             placed.append(Placed(id=ticket.id, anchor=ticket.anchor, box=None, tail=None))
             continue
@@ -102,13 +106,13 @@ def place_tickets(
 
 
 def _find(
-    ticket: Wanted, picture: Box, boxes: list[Box], others: list[Box], kept: Tail | None
+    ticket: Wanted, picture: Box, boxes: list[Box], free: list[Box], kept: Tail | None
 ) -> tuple[Box, Tail] | None:
     tails = [Tail(turn, _NEAREST_PX + step * _STEP_PX) for step in range(_STEPS) for turn in _TURNS_DEG]
     if kept is not None:
         tails.insert(0, kept)
-    # Rather over a neighbour's anchor than nowhere.
-    for avoided in (boxes + others, boxes):
+    # Rather over a line than nowhere.
+    for avoided in (boxes + free, boxes):
         for tail in tails:
             box = _box(ticket, tail)
             if box.within(picture) and all(box.clear_of(other, _BETWEEN_PX) for other in avoided):
@@ -128,7 +132,3 @@ def _box(ticket: Wanted, tail: Tail) -> Box:
     away = tail.away_px + reach
     middle_x, middle_y = ticket.anchor[0] + away * x, ticket.anchor[1] + away * y
     return Box(middle_x - width / 2, middle_y - height / 2, width, height)
-
-
-def _about(anchor: tuple[float, float]) -> Box:
-    return Box(anchor[0] - 10.0, anchor[1] - 10.0, 20.0, 20.0)

@@ -20,10 +20,11 @@ from PySide6.QtWidgets import QWidget
 
 from floorpan_app.theme.record import Theme
 from floorpan_app.tools.events import Modifiers, Pick, Sight, ToolEvent
+from floorpan_app.viewport.aim import aim
 from floorpan_app.viewport.camera import Camera
 from floorpan_app.viewport.canvas import Canvas
 from floorpan_app.viewport.colours import colours_of
-from floorpan_app.viewport.eye import VIEW_ANGLE_DEG, Vector
+from floorpan_app.viewport.eye import Vector
 from floorpan_app.viewport.keys import TOOL_KEYS, camera_key
 from floorpan_app.viewport.lamps import set_lamps
 from floorpan_app.viewport.mouse import Mouse
@@ -100,6 +101,7 @@ class Viewport(QWidget):
 
     def screenshot(self) -> QImage:
         """The picture with everything written over it, in device pixels."""
+        self._pace.be_still()
         image = self._canvas.grabFramebuffer()
         image.setDevicePixelRatio(self.devicePixelRatioF())
         painter = QPainter(image)
@@ -159,17 +161,8 @@ class Viewport(QWidget):
         self._canvas.update()
 
     def _before_picture(self) -> None:
-        eye, camera = self.camera.eye, self._renderer.GetActiveCamera()
-        camera.SetPosition(*eye.position())
-        camera.SetFocalPoint(*eye.target_mm)
-        camera.SetViewUp(*eye.axes()[1])
-        camera.SetViewAngle(VIEW_ANGLE_DEG)
-        camera.SetParallelProjection(eye.parallel)
-        camera.SetParallelScale(eye.height_mm() / 2)
-        per_pixel = 1.0 / max(self.projection().pixels_per_mm(eye.target_mm), 1e-9)
-        self.scene.fit(per_pixel, coarse=self._pace.coarse)
         self._renderer.SetUseFXAA(self._pace.smooth)
-        self._renderer.ResetCameraClippingRange()
+        aim(self._renderer, self.scene, self.projection(), coarse=self._pace.coarse)
 
     def _content_moved(self) -> None:
         self._pace.moved()
