@@ -24,10 +24,11 @@ _SLACK_MM = 1e-9
 class Trace:
     """What one solid learnt about the tiles of one surface: when it saw each, and how far it was then."""
 
-    __slots__ = ("corners", "gap_mm", "hull", "last", "own_corners", "own_mm")
+    __slots__ = ("box", "corners", "gap_mm", "hull", "last", "own_corners", "own_mm")
 
     def __init__(self, hull: Hull, tiles: int) -> None:
         self.hull = hull
+        self.box = hull_corners(hull)
         self.gap_mm = np.full(tiles, -math.inf)
         self.corners = np.zeros((tiles, 8, 3))
         self.last = -1
@@ -84,10 +85,12 @@ def approach(
 
     build : whether a tile that is not built yet is built when it is needed, or left out and told by `floor_mm`
     """
-    boxes = np.array([_box(solid.points()) for solid in body])
-    gaps = [box_gaps(bounds, low, high) for low, high in boxes]
+    standing = [solid.points() for solid in body]
+    gaps = [box_gaps(bounds, points.min(axis=0), points.max(axis=0)) for points in standing]
     traces = [memory.trace(k, solid, tiles) if memory else None for k, solid in enumerate(body)]
-    corners = [solid.pose.apply(hull_corners(solid.hull)) if memory else None for solid in body]
+    corners = [
+        solid.pose.apply(trace.box) if trace else None for solid, trace in zip(body, traces, strict=True)
+    ]
     bound = [
         max(float(gap.min()), _own_bound(trace, at)) - solid.hull.radius_mm
         for solid, gap, trace, at in zip(body, gaps, traces, corners, strict=True)
@@ -191,7 +194,3 @@ def hull_corners(hull: Hull) -> Floats:
     return np.array(
         [[x, y, z] for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])]
     )
-
-
-def _box(points: Floats) -> Floats:
-    return np.stack([points.min(axis=0), points.max(axis=0)])

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats, Mesh
 
 Longs = NDArray[np.int64]
@@ -22,7 +23,7 @@ class BoxTree:
         self.mesh = mesh
         corner = mesh.points[mesh.faces]
         low, high = corner.min(axis=1), corner.max(axis=1)
-        self.faces: Longs = np.argsort(_curve((low + high) / 2.0, mesh.bounds), kind="stable")
+        self.faces: Longs = along_curve((low + high) / 2.0)
         starts = np.arange(0, len(self.faces), LEAF)
         leaves = np.stack(
             [
@@ -56,26 +57,3 @@ def _halved(boxes: Floats) -> Floats:
     return np.stack(
         [np.minimum(boxes[0::2, 0], boxes[1::2, 0]), np.maximum(boxes[0::2, 1], boxes[1::2, 1])], axis=1
     )
-
-
-def _curve(middle: Floats, bounds: Floats) -> NDArray[np.uint64]:
-    """Places along the Morton curve: the bits of x, y and z in turn (G. M. Morton, 1966)."""
-    size = float(np.ptp(bounds, axis=0).max()) or 1.0
-    cell = np.clip((middle - bounds[0]) / size * 2097151.0, 0.0, 2097151.0).astype(np.uint64)
-    place = np.zeros(len(cell), dtype=np.uint64)
-    for axis in range(3):
-        place |= _spread(cell[:, axis]) << np.uint64(axis)
-    return place
-
-
-def _spread(bits: NDArray[np.uint64]) -> NDArray[np.uint64]:
-    """Two empty bits after each of 21 bits."""
-    for shift, mask in (
-        (32, 0x1F00000000FFFF),
-        (16, 0x1F0000FF0000FF),
-        (8, 0x100F00F00F00F00F),
-        (4, 0x10C30C30C30C30C3),
-        (2, 0x1249249249249249),
-    ):
-        bits = (bits | bits << np.uint64(shift)) & np.uint64(mask)
-    return bits

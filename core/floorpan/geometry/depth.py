@@ -10,17 +10,124 @@ the next one; that a body crosses the surface does not hang on them.
 """
 
 import math
+from collections.abc import Sequence
+from typing import Protocol
 from weakref import WeakKeyDictionary
 
 import numpy as np
 
 from floorpan.geometry.mesh import Floats
-from floorpan.geometry.solids import Hull
+from floorpan.geometry.near import Near, SignedPoints, near, unit_to
+from floorpan.geometry.skins import Apart, depth_inside, plane_out, posed
+from floorpan.geometry.solids import Body, Hull, Solid
+from floorpan.geometry.tiles import Tile, box_gaps
 
 _samples: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
 
-_SKIN_POINTS = 200
+_SKIN_POINTS = 120
 _MOST_STEPS = 12
+
+
+class Obstacle(Protocol):
+    """What a depth is measured against."""
+
+    @property
+    def tiles(self) -> Sequence[Tile]:
+        """The mesh in tiles."""
+        ...
+
+    @property
+    def boxes(self) -> Floats:
+        """Boxes (T, 2, 3) of the tiles [mm]."""
+        ...
+
+    def signed(self, points: Floats) -> SignedPoints:
+        """Signed distances of points (N, 3)."""
+        ...
+
+
+def depths(
+    obstacle: Obstacle, body: Body, index: int, apart: Apart, *, behind: bool, under: bool
+) -> list[Near]:
+    """Depths of the solids that cross the obstacle, and of those that lie behind it whole.
+
+    index, apart : the nearest solid and its nearest points
+    behind : the body as a whole is behind; under: and the normals do not tell, so distances count unsigned
+    """
+    crossing = [_crosses(obstacle, solid) for solid in body]
+    rows = [k for k in range(len(body)) if behind or crossing[k] or _joined(body, k, crossing)]
+    points = [
+        body[k].pose.apply(skin_points(body[k].hull) if crossing[k] else body[k].hull.points) for k in rows
+    ]
+    if behind:
+        points[rows.index(index)] = np.vstack([apart.first, points[rows.index(index)]])
+    found: list[Near] = []
+    if rows:
+        signed = obstacle.signed(np.vstack(points))
+        off = np.abs(signed.distance_mm) if under else -signed.distance_mm
+        start = 0
+        for k, own in zip(rows, points, strict=True):
+            part = slice(start, start + len(own))
+            start += len(own)
+            whole = crossing[k] or behind or bool((off[part] > 0.0).all())
+            row = part.start + int(off[part].argmax())
+            if whole and off[row] >= 0.0:
+                found.append(_deepest(k, body[k], own[row - part.start], signed, row, float(off[row])))
+            if crossing[k] or behind:
+                found += _stud(obstacle, k, body[k])
+    if not found:
+        # The skins touch and nothing lies behind: the depth is the radius alone.
+        signed = obstacle.signed(apart.first[None])
+        found = [_deepest(index, body[index], apart.first, signed, 0, 0.0)]
+    return found
+
+
+def _crosses(obstacle: Obstacle, solid: Solid) -> bool:
+    points = solid.points()
+    near_by = np.flatnonzero(box_gaps(obstacle.boxes, points.min(axis=0), points.max(axis=0)) <= 0.0)
+    skin = posed(solid)
+    return any(skin.crosses(obstacle.tiles[int(at)].skin()) for at in near_by)
+
+
+def _joined(body: Body, index: int, crossing: list[bool]) -> bool:
+    """Whether the box of a solid meets the box of one that crosses."""
+    low, high = body[index].points().min(axis=0), body[index].points().max(axis=0)
+    own = body[index].hull.radius_mm
+    for other, crosses in zip(body, crossing, strict=True):
+        if crosses:
+            points, reach = other.points(), own + other.hull.radius_mm
+            if (points.min(axis=0) - reach <= high).all() and (points.max(axis=0) + reach >= low).all():
+                return True
+    return False
+
+
+def _deepest(index: int, solid: Solid, point: Floats, signed: SignedPoints, row: int, depth: float) -> Near:
+    """A point of the hull this far behind."""
+    nearest, normal = signed.nearest[row], signed.normal[row]
+    away = unit_to(point, nearest, normal)
+    if signed.distance_mm[row] > 0.0 and depth <= 0.0:
+        away = -away
+    radius = solid.hull.radius_mm
+    return near(index, -depth - radius, point - away * radius, nearest, away, int(signed.face[row]))
+
+
+def _stud(obstacle: Obstacle, index: int, solid: Solid) -> list[Near]:
+    """The point of the mesh deepest inside the hull; none where none is inside."""
+    hull = solid.points()
+    low, high = hull.min(axis=0), hull.max(axis=0)
+    best, depth = None, 0.0
+    for at in np.flatnonzero(box_gaps(obstacle.boxes, low, high) <= 0.0):
+        points = obstacle.tiles[int(at)].points
+        points = points[((points >= low) & (points <= high)).all(axis=1)]
+        inside, plane = depth_inside(solid, points)
+        if len(points) and inside.max() > depth:
+            row = int(inside.argmax())
+            depth, best = float(inside[row]), (points[row], plane_out(solid, int(plane[row])))
+    if best is None:
+        return []
+    at_mm, out = best
+    radius = solid.hull.radius_mm
+    return [near(index, -depth - radius, at_mm + out * (depth + radius), at_mm, -out, -1)]
 
 
 def skin_points(hull: Hull) -> Floats:

@@ -11,6 +11,8 @@ from floorpan.geometry.fit import fit_plane
 from floorpan.geometry.mesh import Floats, Ints, Mesh
 from floorpan.geometry.polygons import cut_polygon
 
+# A loop whose area is less than this share of its span squared is a crack without width, not a hole.
+_CRACK = 1e-9
 # Loops with more points than this have their span taken from this many of them.
 _SPAN_POINTS = 1500
 
@@ -61,6 +63,7 @@ def unseen_patches(mesh: Mesh, found: Edges | None = None) -> Unseen:
     loops = boundary_loops(mesh, (found or edges(mesh)).open_pairs)
     rims, inner = _sorted_out(mesh, loops)
     holes = [_hole(mesh, loop) for loop in inner]
+    holes = [one for one in holes if one[0].area_mm2 > _CRACK * one[0].longest_mm ** 2]
     order = sorted(range(len(holes)), key=lambda k: -holes[k][0].area_mm2)
     points: list[Floats] = []
     faces: list[NDArray[np.int64]] = []

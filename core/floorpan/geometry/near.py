@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from floorpan.frames import Vector
 from floorpan.geometry.mesh import Floats
@@ -46,6 +47,24 @@ class Near:
 
 
 NOTHING_NEAR = Near(distance_mm=math.inf)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SignedPoints:
+    """Points against a surface.
+
+    distance_mm : (N,) negative behind
+    nearest : (N, 3) nearest points on the mesh [mm]
+    face    : (N,) face numbers
+    at_rim  : (N,) mask: nearest point on an open edge, where the normal tells no side: the distance is positive
+    normal  : (N, 3) pseudonormal at the nearest point
+    """
+
+    distance_mm: Floats
+    nearest: Floats
+    face: NDArray[np.int64]
+    at_rim: NDArray[np.bool_]
+    normal: Floats
 
 
 def near(

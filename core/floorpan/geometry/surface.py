@@ -19,45 +19,23 @@ of a scanned skin counts as in the metal once that back is nearer than anything 
 
 import dataclasses
 import math
-from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from floorpan.frames import Vector
 from floorpan.geometry.approach import GapMemory, approach
-from floorpan.geometry.depth import skin_points
+from floorpan.geometry.depth import depths
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Mesh
-from floorpan.geometry.near import NOTHING_NEAR, Near, near, unit_to
+from floorpan.geometry.near import NOTHING_NEAR, Near, SignedPoints, near
 from floorpan.geometry.normals import Facing
-from floorpan.geometry.skins import Apart, depth_inside, plane_out, posed
+from floorpan.geometry.skins import Apart, depth_inside
 from floorpan.geometry.solids import Body, Solid
 from floorpan.geometry.tiles import TILE_TRIANGLES, Tile, box_gaps, nearest_on, split
 from floorpan.geometry.vertical import crossings
 
-Longs = NDArray[np.int64]
-
 # Nearer than this a hull and the mesh touch; which side is which cannot be read from the two points [mm].
 _TOUCH_MM = 1e-9
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class SignedPoints:
-    """Points against a surface.
-
-    distance_mm : (N,) negative behind
-    nearest : (N, 3) nearest points on the mesh [mm]
-    face    : (N,) face numbers
-    at_rim  : (N,) mask: nearest point on an open edge; the distance is positive there
-    normal  : (N, 3) pseudonormal at the nearest point
-    """
-
-    distance_mm: Floats
-    nearest: Floats
-    face: Longs
-    at_rim: NDArray[np.bool_]
-    normal: Floats
 
 
 class Surface:
@@ -152,7 +130,7 @@ class Surface:
         if not touching and not behind and not under:
             found.append(_in_front(index, body[index], apart, rim))
         if gap <= _TOUCH_MM or behind or under or holding:
-            found += self._depths(body, index, apart, behind=behind or under, under=under)
+            found += depths(self, body, index, apart, behind=behind or under, under=under)
         return min(found, key=lambda one: one.distance_mm)
 
     def _holds_island(self, body: Body) -> bool:
@@ -167,80 +145,6 @@ class Surface:
             if len(inside) and depth_inside(solid, inside)[0].max() > 0.0:
                 return True
         return False
-
-    def _depths(self, body: Body, index: int, apart: Apart, *, behind: bool, under: bool) -> list[Near]:
-        """Depths of all solids that cross the mesh, and of all solids of a body that is behind it."""
-        crossing = [self._crosses(solid) for solid in body]
-        found: list[Near] = []
-        for k, solid in enumerate(body):
-            if not crossing[k] and not behind and not _joined(body, k, crossing):
-                continue
-            points = solid.pose.apply(skin_points(solid.hull) if crossing[k] else solid.hull.points)
-            points = np.vstack([apart.first, points]) if k == index and behind else points
-            found += self._skin_depth(k, solid, points, unsigned=under, whole=not (crossing[k] or behind))
-            found += self._stud_depth(k, solid)
-        if not found:
-            # The skins touch and nothing lies behind: the depth is the radius alone.
-            found = self._skin_depth(
-                index, body[index], body[index].points(), unsigned=False, whole=False, least=0.0
-            )
-        return found
-
-    def _crosses(self, solid: Solid) -> bool:
-        points = solid.points()
-        near_by = np.flatnonzero(box_gaps(self.boxes, points.min(axis=0), points.max(axis=0)) <= 0.0)
-        skin = posed(solid)
-        return any(skin.crosses(self.tiles[at].skin()) for at in near_by)
-
-    def _skin_depth(
-        self,
-        index: int,
-        solid: Solid,
-        points: Floats,
-        *,
-        unsigned: bool,
-        whole: bool,
-        least: float = -math.inf,
-    ) -> list[Near]:
-        """Depth of the deepest of some skin points; none where none lies behind, or not the `whole` solid does."""
-        signed = self.signed(points)
-        behind = np.abs(signed.distance_mm) if unsigned else -signed.distance_mm
-        row = int(behind.argmax())
-        depth = max(float(behind[row]), least)
-        if depth < 0.0 or (whole and float(behind.min()) <= 0.0):
-            return []
-        away = unit_to(points[row], signed.nearest[row], signed.normal[row])
-        if behind[row] < 0.0:
-            away = -away
-        radius = solid.hull.radius_mm
-        return [
-            near(
-                index,
-                -depth - radius,
-                points[row] - away * radius,
-                signed.nearest[row],
-                away,
-                int(signed.face[row]),
-            )
-        ]
-
-    def _stud_depth(self, index: int, solid: Solid) -> list[Near]:
-        """Depth of the point of the mesh deepest inside the hull; none where none is inside."""
-        hull = solid.points()
-        low, high = hull.min(axis=0), hull.max(axis=0)
-        best, depth = None, 0.0
-        for at in np.flatnonzero(box_gaps(self.boxes, low, high) <= 0.0):
-            points = self.tiles[at].points
-            points = points[((points >= low) & (points <= high)).all(axis=1)]
-            inside, plane = depth_inside(solid, points)
-            if len(points) and inside.max() > depth:
-                row = int(inside.argmax())
-                depth, best = float(inside[row]), (points[row], plane_out(solid, int(plane[row])))
-        if best is None:
-            return []
-        at_mm, out = best
-        radius = solid.hull.radius_mm
-        return [near(index, -depth - radius, at_mm + out * (depth + radius), at_mm, -out, -1)]
 
     def _is_under(self, solid: Solid) -> bool:
         points = solid.points()
@@ -262,18 +166,6 @@ class Surface:
                 elif below < z < point[2]:
                     below, front_below = z, up
         return back_above and not front_below
-
-
-def _joined(body: Body, index: int, crossing: list[bool]) -> bool:
-    """Whether the box of a solid meets the box of one that crosses."""
-    low, high = body[index].points().min(axis=0), body[index].points().max(axis=0)
-    own = body[index].hull.radius_mm
-    for other, crosses in zip(body, crossing, strict=True):
-        if crosses:
-            points, reach = other.points(), own + other.hull.radius_mm
-            if (points.min(axis=0) - reach <= high).all() and (points.max(axis=0) + reach >= low).all():
-                return True
-    return False
 
 
 def _in_front(index: int, solid: Solid, apart: Apart, at_rim: bool) -> Near:

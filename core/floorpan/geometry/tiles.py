@@ -7,6 +7,7 @@ import igl
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.skins import Skin
 
@@ -15,7 +16,7 @@ Longs = NDArray[np.int64]
 TILE_TRIANGLES = 5000
 
 # Keeps the table of tiles by points small.
-_POINTS_AT_ONCE = 8192
+_POINTS_AT_ONCE = 2048
 
 
 class Tile:
@@ -110,10 +111,25 @@ def nearest_on(tiles: Sequence[Tile], bounds: Floats, points: Floats) -> tuple[F
     best = np.full(len(points), np.inf)
     face = np.zeros(len(points), dtype=np.int64)
     nearest = np.zeros((len(points), 3))
+    # Points that lie together ask the same few tiles.
+    order = along_curve(points) if len(points) > _POINTS_AT_ONCE else np.arange(len(points))
     for start in range(0, len(points), _POINTS_AT_ONCE):
-        part = slice(start, start + _POINTS_AT_ONCE)
-        best[part], face[part], nearest[part] = _nearest_on(tiles, bounds, points[part])
+        part = order[start : start + _POINTS_AT_ONCE]
+        near = _near_tiles(bounds, points[part])
+        best[part], face[part], nearest[part] = _nearest_on(
+            [tiles[at] for at in near], bounds[near], points[part]
+        )
     return np.sqrt(best), face, nearest
+
+
+def _near_tiles(bounds: Floats, points: Floats) -> list[int]:
+    """Tiles that may hold the nearest place of any of some points: others are farther than one whole tile."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    gap = box_gaps(bounds, low, high)
+    across = np.maximum(np.maximum(high - bounds[:, 0], bounds[:, 1] - low), 0.0)
+    farthest = np.sqrt(np.einsum("ij,ij->i", across, across)).min()
+    near: list[int] = np.flatnonzero(gap <= farthest).tolist()
+    return near
 
 
 def _nearest_on(tiles: Sequence[Tile], bounds: Floats, points: Floats) -> tuple[Floats, Longs, Floats]:
