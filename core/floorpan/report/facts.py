@@ -180,7 +180,7 @@ def _placed(thing: Thing) -> PlacedFacts:
 
 
 def _sizes(thing: Thing) -> Iterator[tuple[str, float, str]]:
-    held = rules(type(thing))
+    held = rules(thing.__class__)
     for one in fields(thing):
         rule, value = held.get(one.name), getattr(thing, one.name)
         if isinstance(rule, Range) and isinstance(value, int | float) and math.isfinite(value):

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import fields
 
 from floorpan.checks.finding import WORST_FIRST, Finding
+from floorpan.driver import Person
 from floorpan.fields import Range, rules
 from floorpan.layout import Layout
 from floorpan.limits import LIMITS
@@ -236,11 +237,11 @@ def _placed_row(thing: PlacedFacts, layout: Layout, system: System) -> tuple[Cel
     )
 
 
-def _typed(value: object, system: System) -> str:
+def _typed(value: Person, system: System) -> str:
     """Every number somebody typed for a person, with its label."""
-    held = rules(type(value))
+    held = rules(value.__class__)
     told = []
-    for one in fields(value):  # type: ignore[arg-type]
+    for one in fields(value):
         rule, number = held.get(one.name), getattr(value, one.name)
         if isinstance(rule, Range):
             numbers = number if isinstance(number, tuple) else (number,)

@@ -107,7 +107,9 @@ def test_json_as_it_was_read_over() -> None:
 
 def test_csv_as_it_was_read_over() -> None:
     """Pinned from our own output, after reading it in a table."""
-    assert csv_bytes(singles(), layout()) == (GOLDEN / "small.csv").read_bytes()
+    told = csv_bytes(singles(), layout())
+    assert told.count(b"\r\n") == told.count(b"\n")
+    assert told.replace(b"\r\n", b"\n") == (GOLDEN / "small.csv").read_bytes()
 
 
 def test_csv_numbers_are_the_findings_own() -> None:
