@@ -70,7 +70,7 @@ class ToArea:
         )
         u = combined(doubts)
         value = spot.near.distance_mm - carpet_mm
-        unseen = _unseen_within(floor, spot, max(spot.near.distance_mm, carpet_mm + limit.value + u))
+        unseen = _unseen_within(area, spot, max(spot.near.distance_mm, carpet_mm + limit.value + u))
         if unseen is not None or not spot.near.found:
             return Finding(
                 check=self.check,
@@ -135,11 +135,11 @@ def _step(step_mm: float) -> tuple[Doubt, ...]:
     return (Doubt("motion step", bound=step_mm),) if step_mm > 0.0 else ()
 
 
-def _unseen_within(floor: Floor, spot: Spot, within_mm: float) -> Near | None:
+def _unseen_within(area: AreaSurface, spot: Spot, within_mm: float) -> Near | None:
     """The nearest unseen place no farther than within_mm, None where all is seen that near."""
-    if floor.unseen is None:
+    if area.unseen is None:
         return None
-    near = floor.unseen.gap(spot.body, limit_mm=within_mm)
+    near = area.unseen.gap(spot.body, limit_mm=within_mm)
     return near if near.found and near.distance_mm <= within_mm else None
 
 

@@ -4,6 +4,7 @@ Gaps are measured on the crop plus 100 mm, so that a crop's edge is never taken 
 scan did not see (holes, the outer rim of the uncropped scan) is kept beside it as unseen surfaces.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,12 +31,14 @@ class AreaSurface:
     id       : `scan-1.dash`, or `scan-1` for what nobody named
     kind     : what it is, in words
     carpeted : whether loose carpet lies on it
+    unseen   : what nobody scanned of it: patches over holes and rims, None where all was seen
     """
 
     id: str
     kind: str
     surface: Surface
     carpeted: bool
+    unseen: Surface | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,8 +47,7 @@ class Floor:
 
     mesh     : the cropped floor with its margin, every area of it
     areas    : its parts as obstacles; what a placed thing stands for is left out
-    unseen   : patches over holes and the outer rim, as an obstacle of nothing known; None where all was seen
-    patches  : the patches alone, for drawing
+    patches  : patches over the holes of the uncropped scan, never metal
     columns  : the mesh, for asking how high the floor is at a place
     noise_mm : one sigma of the scan's noise
     centre_mm: middle of the points that set the axes (tilt turns about it)
@@ -55,7 +57,6 @@ class Floor:
     scan: ScanRef
     mesh: Mesh
     areas: tuple[AreaSurface, ...]
-    unseen: Surface | None
     patches: Mesh
     columns: Columns
     noise_mm: float
@@ -81,13 +82,12 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
         mesh = crop_box(whole, scan.crop.frame, low, high, cut=False)
     named = label_faces(mesh, scan.areas)
     car = mesh.moved(pose.matrix())
-    patches = _outside(prepared.unseen.patches, [a.box for a in scan.areas if a.id in covered])
+    unseen = _unseen(prepared.unseen.patches, prepared.unseen.rims)
     return Floor(
         scan=scan,
         mesh=car,
-        areas=tuple(_areas(scan, car, named, covered)),
-        unseen=_unseen(patches.moved(pose.matrix()), prepared.unseen.rims, pose),
-        patches=patches.moved(pose.matrix()),
+        areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose))),
+        patches=prepared.unseen.patches.moved(pose.matrix()),
         columns=Columns(car),
         noise_mm=prepared.noise_mm,
         centre_mm=_middle(scan, pose),
@@ -102,45 +102,53 @@ def label_faces(mesh: Mesh, areas: tuple[Area, ...]) -> NDArray[np.int32]:
         return named
     middles = mesh.points[mesh.faces].mean(axis=1)
     for number, area in enumerate(areas):
-        at = area.box.frame.inverse().apply(middles)
-        inside = np.all((at >= area.box.least_mm) & (at <= area.box.greatest_mm), axis=1)
-        named[inside] = number
+        named[_within(middles, area.box)] = number
     return named
 
 
-def _areas(scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str]) -> list[AreaSurface]:
-    found = []
+def _areas(
+    scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str], unseen: "_Unseen"
+) -> Iterator[AreaSurface]:
     rest = named == -1
     if rest.any():
-        found.append(AreaSurface(scan.id, REST, Surface(car.kept(rest)), True))
+        yield AreaSurface(scan.id, REST, Surface(car.kept(rest)), True, unseen.of(-1))
     for number, area in enumerate(scan.areas):
         mine = named == number
-        carpeted = area.kind not in NO_CARPET
         if area.id not in covered and mine.any():
-            found.append(AreaSurface(area.id, area.kind, Surface(car.kept(mine), floor=carpeted), carpeted))
-    return found
+            carpeted = area.kind not in NO_CARPET
+            surface = Surface(car.kept(mine), floor=carpeted)
+            yield AreaSurface(area.id, area.kind, surface, carpeted, unseen.of(number))
 
 
-def _unseen(patches: Mesh, rims: NDArray[np.float64], pose: Pose) -> Surface | None:
+class _Unseen:
+    """Which unseen triangles belong to which area: those that touch its box; to the rest those in no box."""
+
+    def __init__(self, mesh: Mesh, areas: tuple[Area, ...], pose: Pose) -> None:
+        self._car = mesh.moved(pose.matrix())
+        self._inside = [_within(mesh.points, area.box)[mesh.faces] for area in areas]
+
+    def of(self, number: int) -> Surface | None:
+        """The unseen part of an area, -1 for the rest."""
+        if number >= 0:
+            keep = self._inside[number].any(axis=1)
+        else:
+            keep = np.ones(len(self._car.faces), dtype=bool)
+            for inside in self._inside:
+                keep &= ~inside.all(axis=1)
+        return Surface(self._car.kept(keep), floor=False) if keep.any() else None
+
+
+def _unseen(patches: Mesh, rims: NDArray[np.float64]) -> Mesh:
     """Patches as they are, rim segments (R, 2, 3) as triangles without area."""
-    ends = pose.apply(rims.reshape(-1, 3))
     first = len(patches.points) + 2 * np.arange(len(rims), dtype=np.int32)
     slivers = np.column_stack([first, first + 1, first + 1]).astype(np.int32)
-    faces = np.vstack([patches.faces, slivers])
-    if not len(faces):
-        return None
-    return Surface(Mesh(np.vstack([patches.points, ends]), faces), floor=False)
+    return Mesh(np.vstack([patches.points, rims.reshape(-1, 3)]), np.vstack([patches.faces, slivers]))
 
 
-def _outside(patches: Mesh, boxes: list[Box]) -> Mesh:
-    if not boxes or not len(patches.faces):
-        return patches
-    middles = patches.points[patches.faces].mean(axis=1)
-    keep = np.ones(len(middles), dtype=bool)
-    for box in boxes:
-        at = box.frame.inverse().apply(middles)
-        keep &= ~np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
-    return patches.kept(keep)
+def _within(points: NDArray[np.float64], box: Box) -> NDArray[np.bool_]:
+    at = box.frame.inverse().apply(points)
+    inside: NDArray[np.bool_] = np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
+    return inside
 
 
 def _middle(scan: ScanRef, pose: Pose) -> Vector:
