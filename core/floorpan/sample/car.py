@@ -33,11 +33,6 @@ class Car:
         """Only the named kinds of solids (all, when none is named), without the excluded ones."""
         return Car(tuple(s for s in self.shapes if (not only or s.label in only) and s.label not in exclude))
 
-    def bounds(self) -> Floats:
-        """Least and greatest corner over all solids, mm, shape (2, 3)."""
-        boxes = np.stack([shape.bounds() for shape in self.shapes])
-        return np.stack((boxes[:, 0].min(axis=0), boxes[:, 1].max(axis=0)))
-
     def mirrored(self) -> "Car":
         """The mirror image in the car's centre plane."""
         return Car(tuple(shape.mirrored() for shape in self.shapes))

@@ -11,7 +11,7 @@ import numpy as np
 from floorpan.sample.blocks import Places, cut_up
 from floorpan.sample.build import build_car
 from floorpan.sample.lost import black_patches, specks
-from floorpan.sample.meshes import compacted, parts, shrunk, spread, without_small_parts
+from floorpan.sample.meshes import compacted, shrunk, spread, without_small_parts
 from floorpan.sample.plan import CarSizes
 from floorpan.sample.shapes import Floats, turned
 from floorpan.sample.surface import Faces, Surface, surface_of
@@ -107,13 +107,6 @@ def undone(pose: Floats) -> Floats:
     back[:3, :3] = pose[:3, :3].T
     back[:3, 3] = -np.sum(pose[:3, :3] * pose[:3, 3, None], axis=0)
     return back
-
-
-def speck_parts(scan: Scan) -> int:
-    """How many parts of the scan have at most 60 faces, counted on its faces."""
-    part = parts(len(scan.points), scan.faces)[scan.faces[:, 0]]
-    count = np.bincount(part)
-    return int(np.sum((count > 0) & (count <= 60)))
 
 
 def _ragged(points: Floats) -> Floats:
