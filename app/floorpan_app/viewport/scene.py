@@ -14,6 +14,7 @@ from floorpan_app.viewport.colours import Colours
 from floorpan_app.viewport.form import Form
 from floorpan_app.viewport.lettering import FloorWord, Lettering
 from floorpan_app.viewport.lines import line_actor
+from floorpan_app.viewport.outline import outline_of
 from floorpan_app.viewport.patches import Patches
 from floorpan_app.viewport.rounded import skin_of
 from floorpan_app.viewport.surfaces import Shading, coloured, isolines, set_colours, smooth_normals, surface
@@ -65,7 +66,10 @@ class Scene:
         if shading is not None and shading.isolines_at:
             lines = isolines(mesh, shading.values, shading.isolines_at)
             trims.append(Trim(line_actor(lines, _ISOLINE_PX * self._scale), "ink"))
-        self._put(name, Thing([Part(form, np.eye(4))], manner, trims), matrix)
+        part = Part(form, np.eye(4))
+        if manner.outlined:
+            trims.append(outline_of(part, self._renderer.GetActiveCamera(), self._scale))
+        self._put(name, Thing([part], manner, trims), matrix)
 
     def show_body(self, name: str, body: Body, manner: Manner, *, matrix: Floats | None = None) -> None:
         """Show rounded solids. The same hulls at other poses only move."""

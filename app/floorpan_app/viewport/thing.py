@@ -24,11 +24,17 @@ _FAINTEST = 1e-4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Manner:
-    """How a thing is shown."""
+    """How a thing is shown.
+
+    role     : its colour, a name of the theme record
+    pickable : whether the mouse meets it
+    outlined : whether it gets a thin outline; for meshes of some thousand triangles at most
+    """
 
     role: str
     opacity: float = 1.0
     pickable: bool = True
+    outlined: bool = False
 
 
 @dataclass(slots=True)
