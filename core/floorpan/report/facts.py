@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields
-from typing import Literal
+from typing import Any, Literal
 
 from floorpan.console import Envelope
 from floorpan.fields import Range, rules
@@ -175,16 +175,18 @@ def _placed(thing: Thing) -> PlacedFacts:
         turn_deg=place.turn_deg,
         stands_on=getattr(thing, "stands_on", "none"),
         locked=thing.locked,
-        sizes=tuple(_sizes(thing)),
+        sizes=tuple((label, numbers[0], unit) for label, numbers, unit in typed_numbers(thing)),
     )
 
 
-def _sizes(thing: Thing) -> Iterator[tuple[str, float, str]]:
-    held = rules(thing.__class__)
-    for one in fields(thing):
-        rule, value = held.get(one.name), getattr(thing, one.name)
-        if isinstance(rule, Range) and isinstance(value, int | float) and math.isfinite(value):
-            yield rule.label, float(value), rule.unit
+def typed_numbers(value: Any) -> Iterator[tuple[str, tuple[float, ...], str]]:
+    """(label, numbers, unit) of every number somebody typed into a dataclass value."""
+    held = rules(value.__class__)
+    for one in fields(value):
+        rule, told = held.get(one.name), getattr(value, one.name)
+        numbers = told if isinstance(told, tuple) else (told,)
+        if isinstance(rule, Range) and all(isinstance(n, int | float) and math.isfinite(n) for n in numbers):
+            yield rule.label, tuple(float(n) for n in numbers), rule.unit
 
 
 def _acceptance(one: Acceptance, keys: Mapping[str, str] | None) -> AcceptanceFacts:

@@ -1,11 +1,9 @@
 """The fit report as blocks: every page after the first, in the order of its edition."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import fields
 
 from floorpan.checks.finding import WORST_FIRST, Finding
 from floorpan.driver import Person
-from floorpan.fields import Range, rules
 from floorpan.layout import Layout
 from floorpan.limits import LIMITS
 from floorpan.report import paper_words as said
@@ -14,7 +12,15 @@ from floorpan.report.amounts import exact, wanted_text
 from floorpan.report.blocks import Block, Cell, Column, Heading, Picture, Prose, Table
 from floorpan.report.cautions import cautions
 from floorpan.report.drawings import station_section, three_views
-from floorpan.report.facts import AcceptanceFacts, AxesFacts, Edition, PlacedFacts, ReportFacts, ScanFacts
+from floorpan.report.facts import (
+    AcceptanceFacts,
+    AxesFacts,
+    Edition,
+    PlacedFacts,
+    ReportFacts,
+    ScanFacts,
+    typed_numbers,
+)
 from floorpan.report.gap_rule import gap_rule
 from floorpan.report.matrix import Group, Matrix, MatrixRow, matrix
 from floorpan.report.naming import called, capital, place_text, state_words
@@ -237,16 +243,12 @@ def _placed_row(thing: PlacedFacts, layout: Layout, system: System) -> tuple[Cel
     )
 
 
-def _typed(value: Person, system: System) -> str:
+def _typed(person: Person, system: System) -> str:
     """Every number somebody typed for a person, with its label."""
-    held = rules(value.__class__)
-    told = []
-    for one in fields(value):
-        rule, number = held.get(one.name), getattr(value, one.name)
-        if isinstance(rule, Range):
-            numbers = number if isinstance(number, tuple) else (number,)
-            told.append(f"{rule.label} {' '.join(_sized(float(n), rule.unit, system) for n in numbers)}")
-    return ", ".join(told)
+    return ", ".join(
+        f"{label} {' '.join(_sized(number, unit, system) for number in numbers)}"
+        for label, numbers, unit in typed_numbers(person)
+    )
 
 
 def _sized(value: float, unit: str, system: System) -> str:

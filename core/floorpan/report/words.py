@@ -213,6 +213,8 @@ PROBE_HERE: Final = "probe here"
 
 # --- progress ---------------------------------------------------------------------------------------------------
 DRAWING: Final = "Drawing the car, {view}"
+GATHERING: Final = "Looking at the scans"
+LEFT_OUT: Final = "{n} {what} left out"
 LAYING_OUT: Final = "Laying out the pages"
 WRITING: Final = "Writing the file"
 

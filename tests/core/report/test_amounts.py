@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.report.made_up import finding
-from floorpan.limits import LIMITS, Limit
+from core.report.made_up import WANTED, finding
+from floorpan.limits import Limit
 from floorpan.report.amounts import (
     give_or_take_text,
     step_of,
@@ -19,9 +19,9 @@ from floorpan.report.amounts import (
 )
 from floorpan.units import System
 
-GAP = LIMITS["hand-vessel"]
-AT_MOST = LIMITS["stands"]
-BETWEEN = LIMITS["elbow"]
+GAP = WANTED["hand-vessel"]
+AT_MOST = WANTED["stands"]
+BETWEEN = WANTED["elbow"]
 
 values = st.floats(-500.0, 500.0)
 doubts = st.floats(0.0, 40.0)
@@ -119,8 +119,8 @@ def test_what_has_no_number_shows_its_word() -> None:
         (GAP, "in", "1\u20093\u204416 in"),
         (AT_MOST, "mm", "3 mm at most"),
         (BETWEEN, "mm", "75 to 160 deg"),
-        (LIMITS["well-side"], "mm", "2 to 4 mm"),
-        (LIMITS["console-seen"], "mm", "98 percent"),
+        (WANTED["well-side"], "mm", "2 to 4 mm"),
+        (WANTED["console-seen"], "mm", "98 percent"),
     ],
 )
 def test_what_is_wanted(limit: Limit, system: System, text: str) -> None:

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from core.report.made_up import finding, findings, layout
+from core.report.made_up import WANTED, finding, findings, layout
 from floorpan.checks.finding import Finding
 from floorpan.driver import Person
 from floorpan.items.states import state_of
-from floorpan.limits import LIMITS, Limit
+from floorpan.limits import Limit
 from floorpan.report.rows import rows
 from floorpan.report.sentences import pair_title, second_line, sentence, short_title
 
@@ -19,7 +19,6 @@ FORBIDDEN = re.compile(r"\b(safe|approved|ok|error|invalid|object|entity|please|
 
 HAND = ("driver-1.hand", "vessel-1")
 KNOB = ("driver-1.hand", "shifter-1.knob")
-HALF = dataclasses.replace(LIMITS["console-scan"], value=0.5)
 REVERSE = state_of({"shifter-1.gear": "R"})
 TIGHT = state_of({"shifter-1.gear": "R", "driver-1.belts": "tight"})
 
@@ -49,7 +48,7 @@ TIGHT = state_of({"shifter-1.gear": "R", "driver-1.belts": "tight"})
             "Knuckles come within 1 mm of the bottle in reverse, give or take 2: they may touch.",
         ),
         (
-            finding("console-scan", ("console-1", "scan-1"), 1.4, 2.0, met="tunnel top", limit=HALF),
+            finding("console-scan", ("console-1", "scan-1"), 1.4, 2.0, met="tunnel top"),
             "The console comes within 1 mm of the tunnel top, give or take 2: they may touch.",
         ),
         (finding("hand-vessel", HAND, None, state=REVERSE), "Knuckles to the bottle in reverse: not seen."),
@@ -166,7 +165,7 @@ def test_every_sentence_is_plain_and_ends() -> None:
 def test_the_second_line_says_what_is_wanted_by_whom() -> None:
     told = finding("hand-vessel", HAND, 42.0, note="Over 12 mm of carpet.")
     assert (
-        second_line(told, layout()) == f"wanted 30 mm, {LIMITS['hand-vessel'].source}. Over 12 mm of carpet."
+        second_line(told, layout()) == f"wanted 30 mm, {WANTED['hand-vessel'].source}. Over 12 mm of carpet."
     )
 
 

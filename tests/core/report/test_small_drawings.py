@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from core.report.made_up import finding, findings, layout
+from core.report.made_up import WANTED, finding, findings, layout
 from floorpan.checks.finding import WORST_FIRST
 from floorpan.items import Shifter
 from floorpan.items.states import state_of
@@ -55,13 +55,13 @@ def test_the_rule_runs_as_it_should() -> None:
 @pytest.mark.parametrize("check", sorted(LIMITS))
 def test_every_limit_lies_on_its_rule(check: str) -> None:
     limit = LIMITS[check]
-    low, high = scale_of(finding(check, HAND, limit.value))
+    low, high = scale_of(finding(check, HAND, limit.value, limit=limit))
     assert low <= limit.value <= high
     assert limit.upper is None or limit.upper <= high
 
 
 def test_a_limit_beyond_the_usual_scale_moves_the_scale() -> None:
-    wide = dataclasses.replace(LIMITS["hand-vessel"], value=120.0)
+    wide = dataclasses.replace(WANTED["hand-vessel"], value=120.0)
     low, high = scale_of(finding("hand-vessel", HAND, 90.0, limit=wide))
     assert low <= 0.0
     assert high >= 120.0
