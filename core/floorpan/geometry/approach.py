@@ -85,8 +85,7 @@ def approach(
 
     build : whether a tile that is not built yet is built when it is needed, or left out and told by `floor_mm`
     """
-    standing = [solid.points() for solid in body]
-    gaps = [box_gaps(bounds, points.min(axis=0), points.max(axis=0)) for points in standing]
+    gaps = [box_gaps(bounds, *solid.box()) for solid in body]
     traces = [memory.trace(k, solid, tiles) if memory else None for k, solid in enumerate(body)]
     corners = [
         solid.pose.apply(trace.box) if trace else None for solid, trace in zip(body, traces, strict=True)

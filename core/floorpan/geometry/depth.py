@@ -83,20 +83,19 @@ def depths(
 
 
 def _crosses(obstacle: Obstacle, solid: Solid) -> bool:
-    points = solid.points()
-    near_by = np.flatnonzero(box_gaps(obstacle.boxes, points.min(axis=0), points.max(axis=0)) <= 0.0)
+    near_by = np.flatnonzero(box_gaps(obstacle.boxes, *solid.box()) <= 0.0)
     skin = posed(solid)
     return any(skin.crosses(obstacle.tiles[int(at)].skin()) for at in near_by)
 
 
 def _joined(body: Body, index: int, crossing: list[bool]) -> bool:
     """Whether the box of a solid meets the box of one that crosses."""
-    low, high = body[index].points().min(axis=0), body[index].points().max(axis=0)
+    low, high = body[index].box()
     own = body[index].hull.radius_mm
     for other, crosses in zip(body, crossing, strict=True):
         if crosses:
-            points, reach = other.points(), own + other.hull.radius_mm
-            if (points.min(axis=0) - reach <= high).all() and (points.max(axis=0) + reach >= low).all():
+            (least, most), reach = other.box(), own + other.hull.radius_mm
+            if (least - reach <= high).all() and (most + reach >= low).all():
                 return True
     return False
 
@@ -113,8 +112,7 @@ def _deepest(index: int, solid: Solid, point: Floats, signed: SignedPoints, row:
 
 def _stud(obstacle: Obstacle, index: int, solid: Solid) -> list[Near]:
     """The point of the mesh deepest inside the hull; none where none is inside."""
-    hull = solid.points()
-    low, high = hull.min(axis=0), hull.max(axis=0)
+    low, high = solid.box()
     best, depth = None, 0.0
     for at in np.flatnonzero(box_gaps(obstacle.boxes, low, high) <= 0.0):
         points = obstacle.tiles[int(at)].points

@@ -70,9 +70,19 @@ def boundary_loops(mesh: Mesh, open_pairs: Ints | None = None) -> tuple[Ints, ..
     """
     pairs = edges(mesh).open_pairs if open_pairs is None else open_pairs
     walker = _Walker(pairs)
-    loops = [loop for edge in range(len(pairs)) for loop in walker.walk(edge)]
+    loops = [loop for edge in _starts(pairs) for loop in walker.walk(edge)]
     loops.sort(key=len, reverse=True)
     return tuple(np.array(loop, dtype=np.int32) for loop in loops)
+
+
+def _starts(pairs: Ints) -> list[int]:
+    """Edges to walk from: those at loose ends first, so that no open chain is begun in its middle."""
+    if not len(pairs):
+        return []
+    balance = np.bincount(pairs[:, 0], minlength=int(pairs.max()) + 1)
+    balance -= np.bincount(pairs[:, 1], minlength=len(balance))
+    starts: list[int] = np.argsort(balance[pairs[:, 0]] <= 0, kind="stable").tolist()
+    return starts
 
 
 class _Walker:

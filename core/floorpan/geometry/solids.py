@@ -16,6 +16,9 @@ from floorpan.geometry.mesh import Mesh
 
 Floats = NDArray[np.float64]
 
+# Points whose thickness is less than this share of their width lie in a plane, or on a line.
+_FLAT = 1e-9
+
 
 class Hull:
     """The convex hull of points (K, 3) [mm] dilated by radius_mm; compared by identity.
@@ -72,18 +75,31 @@ def hull_faces(points: Floats) -> tuple[Floats, NDArray[np.int32]]:
     if count <= 3:
         last = count - 1
         return points, np.array([[0, min(1, last), min(2, last)]], dtype=np.int32)
+    middle = points.mean(axis=0)
+    _, spread, axes = np.linalg.svd(points - middle, full_matrices=False)
+    if spread[2] <= _FLAT * max(float(spread[0]), 1e-300):
+        return points, _flat_faces((points - middle) @ axes.T, spread)
     try:
         hull: Any = ConvexHull(points)
     except QhullError:
-        fan = [[0, i, i + 1] for i in range(1, count - 1)]
-        return points, np.array(fan, dtype=np.int32)
+        return points, _flat_faces((points - middle) @ axes.T, spread)
     faces = hull.simplices.astype(np.int32)
-    middle = points[hull.vertices].mean(axis=0)
     corners = points[faces]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     inward = np.einsum("ij,ij->i", normal, corners[:, 0] - middle) < 0
     faces[inward] = faces[inward][:, ::-1]
     return points, faces
+
+
+def _flat_faces(at: Floats, spread: Floats) -> NDArray[np.int32]:
+    """Triangles of points that lie in a plane, on a line or in one place, given along their principal axes."""
+    if spread[1] <= _FLAT * max(float(spread[0]), 1e-300):
+        ends = int(at[:, 0].argmin()), int(at[:, 0].argmax())
+        return np.array([[ends[0], ends[1], ends[1]]], dtype=np.int32)
+    outline: Any = ConvexHull(at[:, :2])
+    around = outline.vertices
+    fan = [[around[0], around[k], around[k + 1]] for k in range(1, len(around) - 1)]
+    return np.array(fan, dtype=np.int32)
 
 
 def ball(at_mm: Floats, radius_mm: float) -> Hull:

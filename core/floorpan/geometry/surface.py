@@ -139,8 +139,8 @@ class Surface:
             _, first = np.unique(islands(self.mesh), return_index=True)
             self._one_each = self.mesh.points[self.mesh.faces[first, 0]]
         for solid in body:
-            points = solid.points()
-            within = (self._one_each >= points.min(axis=0)) & (self._one_each <= points.max(axis=0))
+            low, high = solid.box()
+            within = (self._one_each >= low) & (self._one_each <= high)
             inside = self._one_each[within.all(axis=1)]
             if len(inside) and depth_inside(solid, inside)[0].max() > 0.0:
                 return True
