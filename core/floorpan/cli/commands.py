@@ -1,0 +1,125 @@
+"""What each command does: it calls the core, prints the answer, and says how it ended."""
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+from floorpan.checks import Evaluator, Finding
+from floorpan.cli import words
+from floorpan.cli.arguments import Request
+from floorpan.cli.endings import DONE, NOT_CLEAR
+from floorpan.cli.scan_told import scan_document, scan_lines
+from floorpan.cli.telling import Progress, note
+from floorpan.derive import Bench
+from floorpan.errors import ReportProblem, UnitNeeded
+from floorpan.progress import finish
+from floorpan.project.folder import Project, check_free, opening
+from floorpan.project.starting import start_project
+from floorpan.project.store import ProjectStore
+from floorpan.report.documents import SUFFIXES, Renderer, writing
+from floorpan.report.gathering import gathering
+from floorpan.report.json_report import findings_document, json_text
+from floorpan.report.rows import counts_text, rows
+from floorpan.sample.write import write_sample
+from floorpan.scan import read_scan
+from floorpan.scan.prepare import prepare
+
+FORMAT = 1
+
+
+def sample(request: Request, progress: Progress, renderer: Renderer | None) -> int:
+    """Write the sample project into a folder that is empty or not there yet."""
+    folder = Path(request.places[0])
+    check_free(folder.absolute())
+    finish(write_sample(folder), progress)
+    told = {"format": FORMAT, "folder": str(folder)}
+    return _answer(request, progress, told, words.SAMPLE_WRITTEN.format(folder=folder))
+
+
+def scan(request: Request, progress: Progress, renderer: Renderer | None) -> int:
+    """Tell what is in a scan file; without a unit its size is told in the proposed one."""
+    path = Path(request.places[0])
+    raw = finish(read_scan(path, request.unit), progress)
+    prepared = finish(prepare(raw, request.unit or raw.proposal.unit), progress)
+    return _answer(request, progress, scan_document(raw, prepared), *scan_lines(path.name, raw, prepared))
+
+
+def new(request: Request, progress: Progress, renderer: Renderer | None) -> int:
+    """Start a project from a scan."""
+    folder, source = (Path(place) for place in request.places)
+    try:
+        project = finish(start_project(folder, source, request.unit), progress)
+    except UnitNeeded as fault:
+        what, remedy = words.UNIT_NEEDED
+        raise UnitNeeded(
+            fault.code,
+            what.format(file=source.name, why=fault.facts["why"]),
+            remedy.format(unit=fault.facts["proposed"]),
+            **fault.facts,
+        ) from fault
+    (reference,) = project.layout.scans
+    told = {
+        "format": FORMAT,
+        "project": project.layout.title,
+        "folder": str(folder),
+        "scan": {"id": reference.id, "sha256": reference.sha256, "unit": reference.unit},
+    }
+    line = words.PROJECT_MADE.format(folder=folder, file=source.name, unit=reference.unit)
+    return _answer(request, progress, told, line)
+
+
+def check(request: Request, progress: Progress, renderer: Renderer | None) -> int:
+    """Judge a project; not clear where a finding is neither clear nor, where that may pass, close."""
+    project, _, findings = _judged(request, progress)
+    told_as = rows(findings, project.layout)
+    lines = [words.FINDING.format(verdict=f"{row.verdict_word:<7}", sentence=row.sentence) for row in told_as]
+    told = findings_document(project.layout, findings)
+    _answer(request, progress, told, *lines, counts_text(findings))
+    passing = {"clear", "close"} if request.allow_close else {"clear"}
+    return DONE if all(finding.verdict in passing for finding in findings) else NOT_CLEAR
+
+
+def report(request: Request, progress: Progress, renderer: Renderer | None) -> int:
+    """Judge a project afresh and write its fit report."""
+    target = Path(request.output)
+    if target.suffix.lower() not in SUFFIXES:
+        what, remedy = words.REPORT_SUFFIX
+        raise ReportProblem("report-suffix", what.format(file=target.name), remedy, suffix=target.suffix)
+    project, bench, findings = _judged(request, progress)
+    today = datetime.now(UTC).astimezone().date().isoformat()
+    work = gathering(project.layout, bench, date=today, version=version(words.PROGRAM))
+    facts = finish(work, progress)
+    finish(writing(target, project.layout, findings, facts, renderer=renderer), progress)
+    told = {"format": FORMAT, "project": project.layout.title, "file": str(target)}
+    return _answer(request, progress, told, words.REPORT_WRITTEN.format(file=target))
+
+
+COMMANDS: dict[str, Callable[[Request, Progress, Renderer | None], int]] = {
+    "sample": sample,
+    "scan": scan,
+    "new": new,
+    "check": check,
+    "report": report,
+}
+
+
+def _judged(request: Request, progress: Progress) -> tuple[Project, Bench, tuple[Finding, ...]]:
+    """The project of a request, opened to look only, with every finding fresh."""
+    project = finish(opening(Path(request.places[0]), read_only=True), progress)
+    for about in project.notes:
+        progress.clear()
+        note(f"{about.what} {about.remedy}")
+    store = ProjectStore(project)
+    bench = Bench(store)
+    floor = bench.floor_scan(project.layout)
+    if floor is not None:
+        finish(store.load(floor.sha256), progress)
+    return project, bench, finish(Evaluator(bench).settle(project.layout), progress)
+
+
+def _answer(request: Request, progress: Progress, told: dict[str, Any], *lines: str) -> int:
+    progress.clear()
+    print(json_text(told) if request.as_json else "\n".join(lines), end="" if request.as_json else "\n")
+    return DONE
