@@ -92,14 +92,16 @@ class Evaluator:
         return None
 
     def worse(self, layout: Layout, findings: Iterable[Finding]) -> Work[bool]:
-        """Whether any live check says something worse of a layout than it says in `findings`."""
+        """Whether any check says something worse of a layout than it says in `findings`; quick ones first."""
         before = {finding.id: WORST_FIRST.index(finding.verdict) for finding in findings}
-        for number, (check, reading) in enumerate(self._readings(self.bench.scene(layout), "live")):
-            finding = self._fresh(check, reading).finding
-            if WORST_FIRST.index(finding.verdict) < before.get(finding.id, len(WORST_FIRST)):
-                return True
-            if number % 8 == 7:
-                yield Step(0.0, "Trying a move")
+        scene = self.bench.scene(layout)
+        for tier in ("live", "settled"):
+            for number, (check, reading) in enumerate(self._readings(scene, tier)):
+                finding = self._fresh(check, reading).finding
+                if WORST_FIRST.index(finding.verdict) < before.get(finding.id, len(WORST_FIRST)):
+                    return True
+                if number % 8 == 7:
+                    yield Step(0.0, "Trying a move")
         return False
 
     def _readings(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Reading]]:

@@ -130,11 +130,11 @@ class _Unseen:
     def of(self, number: int) -> Surface | None:
         """The unseen part of an area, -1 for the rest."""
         if number >= 0:
-            keep = self._inside[number].any(axis=1)
+            keep: NDArray[np.bool_] = np.any(self._inside[number], axis=1)
         else:
             keep = np.ones(len(self._car.faces), dtype=bool)
             for inside in self._inside:
-                keep &= ~inside.all(axis=1)
+                keep &= ~np.all(inside, axis=1)
         return Surface(self._car.kept(keep), floor=False) if keep.any() else None
 
 
