@@ -9,6 +9,7 @@ from floorpan.checks.finding import Finding, margin
 from floorpan.layout import Layout
 from floorpan.report.naming import state_words
 from floorpan.report.rows import row_of, worst_first
+from floorpan.report.sentences import remark
 from floorpan.units import System
 
 COLUMNS = (
@@ -68,7 +69,7 @@ def _row(finding: Finding, layout: Layout, system: System) -> list[str]:
         _number(None if value is None else margin(value, limit)),
         plain(limit.source),
         plain(row.sentence),
-        plain(finding.note),
+        plain(remark(finding)),
         plain(row.cure),
         *(_number(place) for place in places),
         plain(finding.check),

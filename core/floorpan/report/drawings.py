@@ -32,7 +32,7 @@ from floorpan.units import System, show_length
 _ROOM_MM = 60.0
 _HIGHEST_MM = 105.0
 _NEAR_STATION_MM = 60.0
-_SHORTEST_CONTOUR_MM = 100.0
+_SMALLEST_CONTOUR_MM = 150.0
 _CELL_MM = {"driver": 6.0, "above": 15.0, "rear": 6.0}
 _SEE_THROUGH = {"console": 0.45, "driver": 0.7, "vessel": 0.9}
 _ORDER = ("seat", "console", "liner", "steel", "knob", "vessel", "driver")
@@ -147,13 +147,13 @@ def _scan_lines(
 
 
 def _contours(floor: Mesh, sheet: Sheet, window: BaseGeometry) -> list[Mark]:
-    """Lines of one height, 50 mm apart; what is shorter than a hand is left out as roughness."""
+    """Lines of one height, 50 mm apart; what is smaller than a hand is left out as roughness."""
     low, high = floor.bounds[:, 2]
     step = max(50.0, (high - low) / 12.0)
     marks: list[Mark] = []
     for index in range(int(np.ceil(low / step)), int(np.floor(high / step)) + 1):
         for cut in cut_of_mesh(floor, index * step, axis=2):
-            if LineString(cut).length >= _SHORTEST_CONTOUR_MM:
+            if float(np.linalg.norm(np.ptp(cut, axis=0))) >= _SMALLEST_CONTOUR_MM:
                 marks += _parts_of(cut, sheet, window, colour(EDGE), 0.15, ())
     return marks
 

@@ -59,8 +59,15 @@ def called(id: str, layout: Layout) -> Called:
     name = _thing_name(owner, layout)
     if part:
         return _part(owner, part, name, layout)
-    bare = small(name) if name else id
+    bare = small(_short(name, layout)) if name else id
     return Called(inside=words.THE.format(name=bare) if name else id, bare=bare)
+
+
+def _short(name: str, layout: Layout) -> str:
+    """A name up to its first comma ("Bottle, 500 ml"), as long as nothing else is called that."""
+    head = name.partition(",")[0].strip()
+    heads = [thing.name.partition(",")[0].strip() for thing in layout.things()]
+    return head if head and heads.count(head) < 2 else name
 
 
 def _scan(id: str, owner: str, part: str, layout: Layout) -> Called:
@@ -79,7 +86,7 @@ def _part(owner: str, part: str, name: str, layout: Layout) -> Called:
         return Called(inside=whose, bare=whose, plural=plural)
     several = owner.startswith("shifter-") and len(layout.of(Shifter)) > 1
     if name and (several or owner.startswith("seat-")):
-        bare = words.PART_OF.format(part=bare, name=small(name))
+        bare = words.PART_OF.format(part=bare, name=small(_short(name, layout)))
     return Called(inside=words.THE.format(name=bare), bare=bare, plural=plural)
 
 
@@ -92,7 +99,9 @@ def first_of(finding: Finding, layout: Layout) -> Called:
 def second_of(finding: Finding, layout: Layout) -> Called:
     """What it meets: `met` in words where the check said so, else the second subject."""
     if finding.met:
-        bare = small(finding.met.removeprefix("the ").removeprefix("The "))
+        met = finding.met.removeprefix("the ").removeprefix("The ")
+        named = any(thing.name == met for thing in layout.things())
+        bare = small(_short(met, layout) if named else met)
         return Called(inside=words.THE.format(name=bare), bare=bare)
     if len(finding.subjects) > 1:
         return called(finding.subjects[1], layout)
@@ -125,8 +134,8 @@ def axis_rank(axis: str) -> tuple[int, str]:
     return (_AXIS_ORDER.index(name) if name in _AXIS_ORDER else len(_AXIS_ORDER), axis)
 
 
-def stop_words(axis: str, stop: str, layout: Layout) -> str:
-    """One stop in words: `in reverse`, `belts tight`, `seat full back`."""
+def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
+    """One stop in words: `in reverse`, `belts tight`, `seat full back`; what it is `about` is not named again."""
     owner, name = axis.rpartition(".")[0], axis_name(axis)
     leg = _leg(stop)
     if name == "gear":
@@ -136,7 +145,7 @@ def stop_words(axis: str, stop: str, layout: Layout) -> str:
     if name == "belts":
         return words.BELTS.format(stop=stop)
     if name == "notch":
-        return _notch(owner, stop, leg, layout)
+        return _notch(owner, stop, leg, layout, named=owner != about)
     if name == "lever":
         if leg:
             return words.HANDBRAKE_BETWEEN.format(a=leg[0], b=leg[1])
@@ -148,10 +157,9 @@ def stop_words(axis: str, stop: str, layout: Layout) -> str:
     return words.OTHER_STATE.format(axis=name, stop=stop)
 
 
-def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout) -> str:
-    several = len(layout.seats) > 1
-    name = small(_thing_name(seat_id, layout)) if several else ""
-    name = name or words.SEAT
+def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout, *, named: bool) -> str:
+    told = called(seat_id, layout).bare if len(layout.seats) > 1 else words.SEAT
+    name = f"{told} " if named else ""
     seat = next((one for one in layout.of(Seat) if one.id == seat_id), None)
     if leg:
         whole = seat is not None and leg == ("1", str(int(seat.notches)))
@@ -164,19 +172,19 @@ def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout)
     return words.SEAT_NOTCH.format(name=name, stop=stop)
 
 
-def state_words(state: State, layout: Layout) -> str:
+def state_words(state: State, layout: Layout, about: str = "") -> str:
     """A state in words: `in reverse, belts tight, seat full back`; empty where nothing moves.
 
-    A vessel that stands where it belongs is not worth a word.
+    A vessel that stands where it belongs is not worth a word, nor is the name of the thing it is `about`.
     """
     ordered = sorted(state, key=lambda pair: axis_rank(pair[0]))
     told = (pair for pair in ordered if (axis_name(pair[0]), pair[1]) != ("place", "in"))
-    return ", ".join(stop_words(axis, stop, layout) for axis, stop in told)
+    return ", ".join(stop_words(axis, stop, layout, about) for axis, stop in told)
 
 
-def state_title(state: State, layout: Layout) -> str:
+def state_title(state: State, layout: Layout, about: str = "") -> str:
     """A state for a row: as state_words, the gear without its preposition (`reverse, belts tight`)."""
-    return state_words(state, layout).removeprefix(words.IN_GEAR.format(gear=""))
+    return state_words(state, layout, about).removeprefix(words.IN_GEAR.format(gear=""))
 
 
 # --- places -----------------------------------------------------------------------------------------------------

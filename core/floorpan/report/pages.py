@@ -90,8 +90,8 @@ def _findings(layout: Layout, findings: Sequence[Finding], system: System) -> It
     yield Table(
         columns=(
             Column(title=said.COL_FOUND, share=0.1),
-            Column(title=said.COL_WHAT, share=0.54),
-            Column(title=said.COL_VALUE.format(unit=system), share=0.15, align="right"),
+            Column(title=said.COL_WHAT, share=0.57),
+            Column(title=said.COL_VALUE.format(unit=system), share=0.12, align="right"),
             Column(title=said.COL_RULE, share=0.21, align="right"),
         ),
         rows=tuple(

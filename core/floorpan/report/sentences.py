@@ -34,6 +34,7 @@ __all__ = [
     "give_or_take_text",
     "pair_title",
     "place_text",
+    "remark",
     "second_line",
     "sentence",
     "short_title",
@@ -74,7 +75,7 @@ def _parts(finding: Finding, layout: Layout) -> _Parts:
             first=first_of(finding, layout),
             second=second_of(finding, layout),
             where="",
-            also=_also(others, layout, _for_whom(finding, layout)),
+            also=_also(finding, others, layout, _for_whom(finding, layout)),
             grip=_grip(gears, layout),
         )
     where = state_words(gears, layout)
@@ -82,7 +83,7 @@ def _parts(finding: Finding, layout: Layout) -> _Parts:
         first=first_of(finding, layout),
         second=second_of(finding, layout),
         where=f" {where}" if where else "",
-        also=_also(others, layout, ""),
+        also=_also(finding, others, layout, ""),
         grip="",
     )
 
@@ -100,12 +101,16 @@ def _for_whom(finding: Finding, layout: Layout) -> str:
     drivers = [person for person in layout.people if person.role == "driver"]
     if len(drivers) < 2 or not finding.subjects:
         return ""
-    owner = finding.subjects[0].partition(".")[0]
+    owner = _owner(finding)
     return next((words.FOR_WHOM.format(name=person.name) for person in drivers if person.id == owner), "")
 
 
-def _also(others: State, layout: Layout, for_whom: str) -> str:
-    told = ", ".join(text for text in (for_whom, state_words(others, layout)) if text)
+def _owner(finding: Finding) -> str:
+    return finding.subjects[0].partition(".")[0] if finding.subjects else ""
+
+
+def _also(finding: Finding, others: State, layout: Layout, for_whom: str) -> str:
+    told = ", ".join(text for text in (for_whom, state_words(others, layout, _owner(finding))) if text)
     return f", {told}" if told else ""
 
 
@@ -245,7 +250,7 @@ def pair_title(finding: Finding, layout: Layout, *, met: bool = True) -> str:
 
 def short_title(finding: Finding, layout: Layout) -> str:
     """A row's name: `Knuckles \u2013 bottle, reverse`."""
-    state = state_title(finding.state, layout)
+    state = state_title(finding.state, layout, _owner(finding))
     return f"{pair_title(finding, layout)}, {state}" if state else pair_title(finding, layout)
 
 
@@ -254,7 +259,13 @@ def second_line(finding: Finding, layout: Layout, system: System = "mm") -> str:
     line = words.SECOND_LINES.get(finding.check, words.SECOND_LINE).format(
         wanted=wanted_text(finding.limit, system), source=finding.limit.source
     )
-    return f"{line}. {finding.note}" if finding.note else line
+    note = remark(finding)
+    return f"{line}. {note}" if note else line
+
+
+def remark(finding: Finding) -> str:
+    """The check's own remark as a sentence; empty where it has none."""
+    return words.NOTES.get(finding.note, finding.note)
 
 
 def cure_text(finding: Finding) -> str:

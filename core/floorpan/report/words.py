@@ -113,6 +113,14 @@ WANTED: Final[dict[str, str]] = {
 }
 SECOND_LINE: Final = "wanted {wanted}, {source}"
 SECOND_LINES: Final[dict[str, str]] = {"reach": "wanted {wanted} to spare, {source}"}
+# What a check says beside a finding in a word of its own.
+NOTES: Final[dict[str, str]] = {
+    "nothing": "",
+    "arm length": "The arm is straight.",
+    "elbow joint": "The elbow is at the end of its joint.",
+    "elbow too straight": "Straighter than this driver wants.",
+    "elbow too bent": "More bent than this driver wants.",
+}
 GIVE_OR_TAKE: Final = "\u00b1 {u}"
 TOUCH: Final = "touch"
 SMALLEST: Final = "Smallest of {n} states: {state}."
@@ -145,11 +153,11 @@ IN_GEAR: Final = "in {gear}"
 BETWEEN_GEARS: Final = "between {a} and {b}"
 BELTS: Final = "belts {stop}"
 SEAT: Final = "seat"
-SEAT_BACK: Final = "{name} full back"
-SEAT_FORWARD: Final = "{name} full forward"
-SEAT_NOTCH: Final = "{name} in notch {stop}"
-SEAT_TRAVEL: Final = "{name} anywhere on its rails"
-SEAT_BETWEEN: Final = "{name} between notches {a} and {b}"
+SEAT_BACK: Final = "{name}full back"
+SEAT_FORWARD: Final = "{name}full forward"
+SEAT_NOTCH: Final = "{name}in notch {stop}"
+SEAT_TRAVEL: Final = "{name}anywhere on its rails"
+SEAT_BETWEEN: Final = "{name}between notches {a} and {b}"
 HANDBRAKE: Final[dict[str, str]] = {
     "down": "handbrake down",
     "half": "handbrake half up",

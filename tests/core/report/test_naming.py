@@ -1,5 +1,7 @@
 """What things, states and places are called."""
 
+import dataclasses
+
 import pytest
 
 from core.report.made_up import layout
@@ -116,3 +118,20 @@ def test_places_in_inches() -> None:
 def test_the_place_of_the_made_up_seat_is_on_the_drivers_side() -> None:
     at = Place(x_mm=1400.0, y_mm=-370.0, z_mm=260.0)
     assert "driver side" in place_text((at.x_mm, at.y_mm, at.z_mm), layout())
+
+
+def test_a_name_is_told_up_to_its_comma_while_that_names_one_thing() -> None:
+    first, *rest = reversed(layout().items)
+    one = dataclasses.replace(first, name="Bottle, 500 ml")
+    assert called("vessel-1", layout(items=(*rest, one))).inside == "the bottle"
+    two = dataclasses.replace(first, id="vessel-2", name="Bottle, 1 l")
+    held = layout(items=(*rest, one, two))
+    assert called("vessel-1", held).inside == "the bottle, 500 ml"
+    assert called("vessel-2", held).inside == "the bottle, 1 l"
+
+
+def test_what_a_state_is_about_is_not_named_again() -> None:
+    seats = (*layout().seats, Seat(id="seat-2", name="Passenger seat"))
+    state = state_of({"seat-1.notch": "1-12"})
+    assert state_words(state, layout(seats=seats), "seat-1") == "anywhere on its rails"
+    assert state_words(state, layout(seats=seats), "driver-1") == "driver seat anywhere on its rails"

@@ -3,16 +3,18 @@
 import dataclasses
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from core.report.made_up import WANTED, finding, findings, layout
 from floorpan.checks.finding import Finding
 from floorpan.driver import Person
+from floorpan.driver.reach import LimitedBy
 from floorpan.items.states import state_of
 from floorpan.limits import Limit
 from floorpan.report.rows import rows
-from floorpan.report.sentences import pair_title, second_line, sentence, short_title
+from floorpan.report.sentences import pair_title, remark, second_line, sentence, short_title
 
 GOLDEN = Path(__file__).parents[2] / "data" / "reports"
 FORBIDDEN = re.compile(r"\b(safe|approved|ok|error|invalid|object|entity|please|sorry)\b|!", re.IGNORECASE)
@@ -178,3 +180,9 @@ def test_the_words_as_they_were_read_over() -> None:
         for row in rows(findings(), held, system)  # type: ignore[arg-type]
     )
     assert told == (GOLDEN / "sentences.txt").read_text(encoding="utf-8")
+
+
+def test_what_limits_a_reach_is_told_in_a_sentence() -> None:
+    for limited_by in get_args(LimitedBy):
+        told = remark(finding("reach", KNOB, 4.0, state=TIGHT, note=limited_by))
+        assert told == "" if limited_by == "nothing" else told.endswith(".")
