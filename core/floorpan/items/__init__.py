@@ -5,7 +5,6 @@ from floorpan.items.lever import NEUTRAL, REVERSE
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
 from floorpan.items.seat import Seat, h_point, torso_line
 from floorpan.items.shifter import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
-from floorpan.items.sweep import Sweep, swept_hand, swept_part
 from floorpan.items.vessel_library import library, vessel_of
 from floorpan.items.vessels import Vessel
 from floorpan.items.well_fit import WellFit, vessel_in, vessel_place, well_fit
@@ -24,7 +23,6 @@ __all__ = [
     "Seat",
     "Shifter",
     "StateAxis",
-    "Sweep",
     "Vessel",
     "WellFit",
     "gate_table",
@@ -32,8 +30,6 @@ __all__ = [
     "lever_readout",
     "library",
     "opening_gap",
-    "swept_hand",
-    "swept_part",
     "torso_line",
     "vessel_in",
     "vessel_of",
