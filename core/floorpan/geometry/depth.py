@@ -47,12 +47,20 @@ class Obstacle(Protocol):
 
 
 def depths(
-    obstacle: Obstacle, body: Body, index: int, apart: Apart, *, behind: bool, under: bool
+    obstacle: Obstacle,
+    body: Body,
+    index: int,
+    apart: Apart,
+    *,
+    behind: bool,
+    under: bool,
+    holding: Sequence[bool],
 ) -> list[Near]:
-    """Depths of the solids that cross the obstacle, and of those that lie behind it whole.
+    """Depths of the solids that cross the obstacle or hold an island of it, and of those that lie behind it whole.
 
     index, apart : the nearest solid and its nearest points
     behind : the body as a whole is behind; under: and the normals do not tell, so distances count unsigned
+    holding : which solids hold an island of the mesh without crossing it
     """
     crossing = [_crosses(obstacle, solid) for solid in body]
     rows = [k for k in range(len(body)) if behind or crossing[k] or _joined(body, k, crossing)]
@@ -73,13 +81,15 @@ def depths(
             row = part.start + int(off[part].argmax())
             if whole and off[row] >= 0.0:
                 found.append(_deepest(k, body[k], own[row - part.start], signed, row, float(off[row])))
-            if crossing[k] or behind:
-                found += _stud(obstacle, k, body[k])
-    if not found:
-        # The skins touch and nothing lies behind: the depth is the radius alone.
-        signed = obstacle.signed(apart.first[None])
-        found = [_deepest(index, body[index], apart.first, signed, 0, 0.0)]
+    for k, solid in enumerate(body):
+        if crossing[k] or behind or holding[k]:
+            found += _stud(obstacle, k, solid)
     return found
+
+
+def touch(obstacle: Obstacle, index: int, solid: Solid, apart: Apart) -> Near:
+    """A hull that touches with nothing behind: the depth is its radius alone."""
+    return _deepest(index, solid, apart.first, obstacle.signed(apart.first[None]), 0, 0.0)
 
 
 def _crosses(obstacle: Obstacle, solid: Solid) -> bool:

@@ -24,7 +24,7 @@ import numpy as np
 
 from floorpan.frames import Vector
 from floorpan.geometry.approach import GapMemory, approach
-from floorpan.geometry.depth import depths
+from floorpan.geometry.depth import depths, touch
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.near import NOTHING_NEAR, Near, SignedPoints, near
@@ -122,29 +122,30 @@ class Surface:
         rim = bool(landing.open_rim[0])
         gap = apart.distance_mm - body[index].hull.radius_mm
         touching = apart.distance_mm <= _TOUCH_MM
-        holding = self._holds_island(body)
+        holding = self._holding(body)
         ahead = float((apart.first - apart.second) @ landing.normal[0])
         behind = not touching and ahead < 0.0 and not rim
         under = not touching and rim and self.floor and self._is_under(body[index])
         found = []
         if not touching and not behind and not under:
             found.append(_in_front(index, body[index], apart, rim))
-        if gap <= _TOUCH_MM or behind or under or holding:
-            found += depths(self, body, index, apart, behind=behind or under, under=under)
+        if gap <= _TOUCH_MM or behind or under or any(holding):
+            found += depths(self, body, index, apart, behind=behind or under, under=under, holding=holding)
+        if not found:
+            found = [touch(self, index, body[index], apart)]
         return min(found, key=lambda one: one.distance_mm)
 
-    def _holds_island(self, body: Body) -> bool:
-        """Whether a solid holds an island of the mesh whole: its skin then crosses nothing."""
+    def _holding(self, body: Body) -> list[bool]:
+        """Which solids have a point of an island inside: the only sign of one held whole, where nothing crosses."""
         if self._one_each is None:
             _, first = np.unique(islands(self.mesh), return_index=True)
             self._one_each = self.mesh.points[self.mesh.faces[first, 0]]
+        holding = []
         for solid in body:
             low, high = solid.box()
-            within = (self._one_each >= low) & (self._one_each <= high)
-            inside = self._one_each[within.all(axis=1)]
-            if len(inside) and depth_inside(solid, inside)[0].max() > 0.0:
-                return True
-        return False
+            inside = self._one_each[((self._one_each >= low) & (self._one_each <= high)).all(axis=1)]
+            holding.append(bool(len(inside)) and float(depth_inside(solid, inside)[0].max()) > 0.0)
+        return holding
 
     def _is_under(self, solid: Solid) -> bool:
         points = solid.points()
