@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from floorpan.checks.finding import WORST_FIRST, Finding
 from floorpan.driver import Person
+from floorpan.items.states import is_leg
 from floorpan.layout import Layout
 from floorpan.limits import LIMITS
 from floorpan.report import paper_words as said
@@ -142,19 +143,28 @@ def _matrix(layout: Layout, findings: Sequence[Finding], system: System) -> Iter
 
 
 def _sheets(groups: Sequence[Group], most: int) -> Iterator[tuple[Group, ...]]:
-    """Groups of columns that fit a sheet; a wide one is cut."""
+    """Groups of columns that fit a sheet, `most` columns each; a wide one parts into stops and the ways between."""
     held: list[Group] = []
     room = most
-    for group in groups:
-        for start in range(0, len(group.columns), most):
-            part = Group(axis=group.axis, title=group.title, columns=group.columns[start : start + most])
-            if len(part.columns) > room and held:
-                yield tuple(held)
-                held, room = [], most
-            held.append(part)
-            room -= len(part.columns)
+    for part in (part for group in groups for part in _parted(group, most)):
+        if len(part.columns) > room and held:
+            yield tuple(held)
+            held, room = [], most
+        held.append(part)
+        room -= len(part.columns)
     if held:
         yield tuple(held)
+
+
+def _parted(group: Group, most: int) -> Iterator[Group]:
+    if len(group.columns) <= most:
+        yield group
+        return
+    stops = tuple(column for column in group.columns if not is_leg(column.stop))
+    legs = tuple(column for column in group.columns if is_leg(column.stop))
+    for title, columns in ((group.title, stops), (said.ON_THE_WAY.format(axis=group.title), legs)):
+        for start in range(0, len(columns), most):
+            yield Group(axis=group.axis, title=title, columns=columns[start : start + most])
 
 
 def _matrix_table(made: Matrix, groups: tuple[Group, ...]) -> Table:

@@ -44,6 +44,7 @@ MATRIX_NOTE: Final = (
     "Each column: worst over everything not named. A dash: that axis does not move the pair, or the stop was not "
     "judged. N\u20133 is the way from neutral to 3rd."
 )
+ON_THE_WAY: Final = "{axis}, on the way"
 PLACED: Final = "What is placed where"
 PLACED_NOTE: Final = (
     "Car axes: X rearward, Y to the right of a driver facing forward, Z up, in {unit}. Station is X."

@@ -8,8 +8,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from core.report.made_up import facts, findings, layout, many, png
+from core.report.made_up import GEARS, facts, finding, findings, layout, many, png
 from floorpan.checks.finding import Finding
+from floorpan.items.states import state_of
 from floorpan.layout import Layout
 from floorpan.report import paper_words as said
 from floorpan.report.cautions import first_line
@@ -139,3 +140,17 @@ def test_every_edition_tells_everything_in_an_order_of_its_own(tmp_path: Path, e
         "workshop": said.PLACED,
     }
     assert min(parts, key=read.texts.index) == first[edition]
+
+
+def test_a_wide_axis_parts_into_stops_and_the_ways_between(tmp_path: Path) -> None:
+    stops = [*GEARS, *(f"N-{gear}" for gear in GEARS[1:])]
+    told = tuple(
+        finding("hand-vessel", ("driver-1.hand", "vessel-1"), 50.0, state=state_of({"shifter-1.gear": stop}))
+        for stop in stops
+    )
+    _, read = page(tmp_path, layout(), told, facts(layout()))
+    heads = [
+        held.get("colspan") for tag, held in read.tags if tag == "th" and held.get("scope") == "colgroup"
+    ]
+    assert heads == ["1", "7", "1", "6"]
+    assert "Gear, on the way" in read.texts
