@@ -64,12 +64,13 @@ def repeated(faces: Ints) -> Bools:
 def boundary_loops(mesh: Mesh, open_pairs: Ints | None = None) -> tuple[Ints, ...]:
     """The open edges as closed loops of point numbers, faces on the left, longest (by points) first.
 
-    No point comes twice in a loop: where loops touch they part. An inside-out patch breaks the running
+    No point comes twice in a loop. Where loops touch they part, each keeping to its own hole: across the gap from one
+    fan of faces to the next. An inside-out patch breaks the running
     direction; then edges are taken backwards. What non-manifold edges leave open comes back as if its two
     ends were joined straight.
     """
     pairs = edges(mesh).open_pairs if open_pairs is None else open_pairs
-    walker = _Walker(pairs)
+    walker = _Walker(pairs, _fans(mesh, pairs))
     loops = [loop for edge in _starts(pairs) for loop in walker.walk(edge)]
     loops.sort(key=len, reverse=True)
     return tuple(np.array(loop, dtype=np.int32) for loop in loops)
@@ -85,15 +86,41 @@ def _starts(pairs: Ints) -> list[int]:
     return starts
 
 
+def _fans(mesh: Mesh, pairs: Ints) -> dict[tuple[int, int], int]:
+    """Where loops touch in a point: (point, neighbour) to the number of the fan of faces the neighbour belongs to."""
+    start, count = np.unique(pairs[:, 0], return_counts=True)
+    touched = np.zeros(len(mesh.points), dtype=bool)
+    touched[start[count > 1]] = True
+    if not touched.any():
+        return {}
+    around: dict[int, list[tuple[int, int]]] = {}
+    for face in mesh.faces[touched[mesh.faces].any(axis=1) & ~repeated(mesh.faces)].tolist():
+        for turn in range(3):
+            if touched[face[turn]]:
+                around.setdefault(face[turn], []).append((face[turn - 1], face[turn - 2]))
+    return {(point, n): fan for point, links in around.items() for n, fan in _grouped(links).items()}
+
+
+def _grouped(links: list[tuple[int, int]]) -> dict[int, int]:
+    """Group number of everything that is linked, directly or not."""
+    group: dict[int, int] = {}
+    for one, two in links:
+        old, new = group.setdefault(one, one), group.setdefault(two, two)
+        if old != new:
+            group.update({key: new for key, held in group.items() if held == old})
+    return group
+
+
 class _Walker:
     """Walks open edges, each once."""
 
-    def __init__(self, pairs: Ints) -> None:
+    def __init__(self, pairs: Ints, fans: dict[tuple[int, int], int]) -> None:
+        self.fans = fans
         self.pairs: list[list[int]] = pairs.tolist()
         self.left = [True] * len(self.pairs)
         self.out_of: dict[int, list[int]] = {}
         self.into: dict[int, list[int]] = {}
-        for edge in range(len(self.pairs) - 1, -1, -1):
+        for edge in range(len(self.pairs)):
             start, end = self.pairs[edge]
             self.out_of.setdefault(start, []).append(edge)
             self.into.setdefault(end, []).append(edge)
@@ -104,6 +131,7 @@ class _Walker:
             return []
         self.left[edge] = False
         start, at = self.pairs[edge]
+        came = start
         path = [start]
         place = {start: 0}
         loops: list[list[int]] = []
@@ -117,21 +145,25 @@ class _Walker:
             else:
                 place[at] = len(path)
                 path.append(at)
-            after = self._next(at)
+            after = self._next(at, came)
             if after is None:
                 break
-            at = after
+            came, at = at, after
         if len(path) > 2:
             loops.append(path)
         return [loop for loop in loops if len(loop) > 2]
 
-    def _next(self, at: int) -> int | None:
+    def _next(self, at: int, came: int) -> int | None:
+        """The point to go on to from `at`, over an edge that nobody went yet."""
+        here = self.fans.get((at, came))
         for edges_at, other in ((self.out_of.get(at, []), 1), (self.into.get(at, []), 0)):
-            while edges_at:
-                edge = edges_at.pop()
-                if self.left[edge]:
-                    self.left[edge] = False
-                    return self.pairs[edge][other]
+            onward = [edge for edge in edges_at if self.left[edge]]
+            if here is not None and len(onward) > 1:
+                across = [edge for edge in onward if self.fans.get((at, self.pairs[edge][other])) != here]
+                onward = across or onward
+            if onward:
+                self.left[onward[0]] = False
+                return self.pairs[onward[0]][other]
         return None
 
 
