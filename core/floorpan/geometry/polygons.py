@@ -54,13 +54,13 @@ def plane_axes(normal: Floats) -> Floats:
     return np.stack([one, np.cross(normal, one)])
 
 
-def cut_faces(points: Floats, corners: Longs, sizes: Longs) -> tuple[Longs, Longs]:
+def cut_faces(points: Floats, corners: NDArray[np.signedinteger], sizes: Longs) -> tuple[Longs, Longs]:
     """Triangles (T, 3) of faces with three corners and more, and which face each came from (T,), in face order.
 
     corners : point numbers of all faces one after another; sizes : (F,) how many each face has, three at least
     """
     start = np.cumsum(sizes) - sizes
-    pieces: list[Longs] = []
+    pieces: list[NDArray[np.signedinteger]] = []
     owners: list[Longs] = []
     three = np.flatnonzero(sizes == 3)
     pieces.append(corners[start[three][:, None] + np.arange(3)])
@@ -79,7 +79,7 @@ def cut_faces(points: Floats, corners: Longs, sizes: Longs) -> tuple[Longs, Long
     return np.vstack(pieces)[order].astype(np.int64), owner[order].astype(np.int64)
 
 
-def _cut_quads(points: Floats, quads: Longs) -> Longs:
+def _cut_quads(points: Floats, quads: NDArray[np.signedinteger]) -> NDArray[np.signedinteger]:
     """Two triangles a quad (2 Q, 3): along the diagonal that lies inside, the shorter one where both do."""
     a, b, c, d = (points[quads[:, k]] for k in range(4))
     normal = np.cross(c - a, d - b)

@@ -25,6 +25,8 @@ _CHUNK = 1 << 23
 _LOADED = 0.3
 # A triangle flatter than this, height over longest side, has no area that can be told from rounding.
 _FLAT = 1e-12
+# Looked at in runs, to keep memory low.
+_FACES_AT_ONCE = 1 << 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -161,12 +163,15 @@ def _used(points: Floats, faces: NDArray[np.signedinteger]) -> NDArray[np.bool_]
 
 def without_area(points: Floats, faces: NDArray[np.int32]) -> NDArray[np.bool_]:
     """Mask (M,) of the triangles whose height is nothing beside their longest side."""
-    a, b, c = points[faces[:, 0]], points[faces[:, 1]], points[faces[:, 2]]
-    ab, ac = b - a, c - a
-    double = np.cross(ab, ac)
-    area2 = np.einsum("ij,ij->i", double, double)
-    long2 = np.maximum(np.einsum("ij,ij->i", ab, ab), np.einsum("ij,ij->i", ac, ac))
-    flat: NDArray[np.bool_] = area2 <= (_FLAT * long2) ** 2
+    flat = np.zeros(len(faces), dtype=bool)
+    for start in range(0, len(faces), _FACES_AT_ONCE):
+        part = faces[start : start + _FACES_AT_ONCE]
+        a = points[part[:, 0]]
+        ab, ac = points[part[:, 1]] - a, points[part[:, 2]] - a
+        double = np.cross(ab, ac)
+        area2 = np.einsum("ij,ij->i", double, double)
+        long2 = np.maximum(np.einsum("ij,ij->i", ab, ab), np.einsum("ij,ij->i", ac, ac))
+        flat[start : start + _FACES_AT_ONCE] = area2 <= (_FLAT * long2) ** 2
     return flat
 
 

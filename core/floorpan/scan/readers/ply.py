@@ -1,6 +1,7 @@
 """PLY, text and binary in both byte orders, with whatever properties stand beside the ones needed."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +10,17 @@ from floorpan.errors import UnreadableScan
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
-from floorpan.scan.readers.parsed import CUT_OFF, TOO_FEW, WRONG_POINT, Bytes, Longs, Parsed, drop, numbers
+from floorpan.scan.readers.parsed import (
+    CUT_OFF,
+    TOO_FEW,
+    WRONG_POINT,
+    Bytes,
+    Longs,
+    Parsed,
+    doubled,
+    drop,
+    numbers,
+)
 from floorpan.scan.readers.ply_header import Element, Head, read_head
 from floorpan.units import show_number
 
@@ -22,7 +33,7 @@ class _Table:
 
     rows: int
     columns: dict[str, NDArray[np.generic]]
-    corners: Longs
+    corners: NDArray[np.signedinteger]
     sizes: Longs
     end: int
 
@@ -45,7 +56,7 @@ def _assemble(tables: dict[str, _Table], missing: int) -> Parsed:
     vertex = tables.get("vertex")
     if vertex is None or not {"x", "y", "z"} <= vertex.columns.keys():
         raise UnreadableScan("ply-no-points", "This PLY file names no points.", "Export it again, as a mesh.")
-    points = np.column_stack([vertex.columns[axis].astype(np.float64) for axis in "xyz"])
+    points = np.column_stack([doubled(vertex.columns[axis]) for axis in "xyz"])
     dropped: dict[str, int] = {}
     notes: list[str] = []
     drop(dropped, CUT_OFF, missing)
@@ -80,7 +91,7 @@ def _colours(vertex: _Table) -> Bytes | None:
             found = np.column_stack([vertex.columns[name] for name in three])
             if found.dtype == np.uint8:
                 return found
-            share = np.nan_to_num(found.astype(np.float64))
+            share = np.nan_to_num(doubled(found))
             return (
                 (np.clip(share, 0.0, 1.0) * 255.0 + 0.5).astype(np.uint8)
                 if share.max(initial=0.0) <= 1.0
@@ -144,7 +155,7 @@ class _BinaryRows:
             if one.counter and not (held[f"n{k}"] == kind[f"{k}"].shape[0]).all():
                 return None
         size = kind[f"{wanted}"].shape[0] if wanted >= 0 else 0
-        corners = held[f"{wanted}"].astype(np.int64).ravel() if wanted >= 0 else np.zeros(0, np.int64)
+        corners = _whole(held[f"{wanted}"].ravel()) if wanted >= 0 else np.zeros(0, np.int64)
         sizes = np.full(rows if wanted >= 0 else 0, size, dtype=np.int64)
         return _Table(rows, {}, corners, sizes, self.at + rows * kind.itemsize)
 
@@ -177,7 +188,7 @@ class _BinaryRows:
 
     def _ended(self, rows: int, pieces: list[NDArray[np.generic]], sizes: list[int], at: int) -> _Table:
         del sizes[rows:], pieces[rows:]
-        corners = np.concatenate(pieces).astype(np.int64) if pieces else np.zeros(0, np.int64)
+        corners = _whole(np.concatenate(pieces)) if pieces else np.zeros(0, np.int64)
         return _Table(rows, {}, corners, np.array(sizes, dtype=np.int64), at)
 
 
@@ -234,8 +245,12 @@ class _TextRows:
         return _Table(rows, {}, corners, np.array(sizes, dtype=np.int64), 0)
 
 
-def _whole(values: Floats) -> Longs:
-    """Point numbers; what is no whole number becomes -1, which names no point."""
+def _whole(values: NDArray[Any]) -> NDArray[np.signedinteger]:
+    """Point numbers, as narrow as they come; what is no whole number becomes -1, which names no point."""
+    if values.dtype.kind == "i":
+        return values
+    if values.dtype.kind == "u":
+        return values.astype(np.int64 if values.dtype.itemsize > 2 else np.int32)
     fine = np.isfinite(values) & (values == np.floor(values)) & (np.abs(values) < 2**53)
     return np.where(fine, values, -1.0).astype(np.int64)
 

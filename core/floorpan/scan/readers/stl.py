@@ -4,17 +4,21 @@ A binary STL is 84 bytes and 50 for each triangle (SLA Contour interface specifi
 is told by its length, for many begin with the word "solid" and many count wrongly. No unit is written in an STL.
 """
 
+import re
+
 import numpy as np
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
-from floorpan.scan.readers.parsed import CUT_OFF, TOO_FEW, Longs, Parsed, drop, numbers
+from floorpan.scan.readers.parsed import CUT_OFF, TOO_FEW, Longs, Parsed, doubled, drop, numbers
 from floorpan.units import show_number
 
 _HEAD = 84
 _RECORD = np.dtype([("normal", "<f4", 3), ("corners", "<f4", 9), ("extra", "<u2")])
 _CHUNK = 1 << 24
+# Lines that begin or end a solid; a name may hold any word.
+_NAME = re.compile(rb"(?:^|[\r\n])[ \t]*(?:end)?solid[^\r\n]*")
 
 
 def read_stl(data: bytes) -> Work[Parsed]:
@@ -44,7 +48,7 @@ def _read_binary(data: bytes) -> Parsed:
     promised = _promised(data) if len(data) >= _HEAD else 0
     whole, rest = divmod(max(len(data) - _HEAD, 0), _RECORD.itemsize)
     records = np.frombuffer(data, dtype=_RECORD, count=whole, offset=_HEAD) if whole else np.zeros(0, _RECORD)
-    corners = records["corners"].astype(np.float64)
+    corners = doubled(records["corners"])
     if promised < whole:
         taken = _belonging(corners, promised, rest)
         corners = corners[:taken]
@@ -107,6 +111,7 @@ def _chunk_end(data: bytes, start: int) -> int:
 
 def _facets(text: bytes) -> tuple[Floats, Longs]:
     """Points of a run of facets, one after another, and how many each facet has."""
+    text = _NAME.sub(b"\n", text)
     words = np.array(text.split()) if text.strip() else np.zeros(0, dtype="S1")
     vertex = np.flatnonzero(words == b"vertex")
     vertex = vertex[vertex + 3 < len(words)]
