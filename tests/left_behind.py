@@ -107,15 +107,21 @@ class Watch:
     def left(self) -> list[str]:
         """What is still there, in words, after a while of waiting for what is just about to end."""
         until = time.monotonic() + GRACE_S
-        while True:
-            if QApplication.instance() is not None:
-                drain()
-            found = list(self._still())
-            if not found or time.monotonic() > until:
-                return found
+        found = self._found()
+        while found:
+            late = time.monotonic() > until
             # Rings of closures and windows go only when they are collected.
             gc.collect()
+            found = self._found()
+            if late:
+                break
             time.sleep(0.02)
+        return found
+
+    def _found(self) -> list[str]:
+        if QApplication.instance() is not None:
+            drain()
+        return list(self._still())
 
     def clear_away(self) -> None:
         """Stop and delete what is left, so that the next test is not blamed for it."""
