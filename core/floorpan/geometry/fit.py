@@ -43,7 +43,7 @@ def fit_plane(points: Floats) -> PlaneFit:
     """Least squares plane through points (N, 3), N >= 3, distances taken square to it."""
     points = np.asarray(points, dtype=np.float64).reshape(-1, 3)
     centre = points.mean(axis=0)
-    _, spread, axes = np.linalg.svd(points - centre, full_matrices=True)
+    _, spread, axes = np.linalg.svd(points - centre, full_matrices=False)
     spread = np.concatenate([spread, np.zeros(3 - len(spread))]) / np.sqrt(len(points))
     if np.linalg.det(axes) < 0.0:
         axes[1] = -axes[1]
