@@ -23,6 +23,8 @@ BodyKind = Literal["flat", "ball"]
 _BOUND_SIGMAS: dict[BodyKind, float] = {"flat": 4.5, "ball": 2.5}
 _NEIGHBOURS = 40
 _PATCHES = 600
+WIDEST_MM = 45.0
+"""A patch of neighbours that reaches farther than this shows the car's shape, not the scan's roughness; common practice, no source."""
 _QUADRIC = 6
 
 
@@ -32,7 +34,10 @@ def noise_bound_mm(sigma_mm: float, body_kind: BodyKind) -> float:
 
 
 def noise_sigma_mm(mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1) -> float:
-    """Roughness of a welded mesh as one sigma along the normal [mm]; 0 where there are too few points.
+    """Roughness of a welded mesh as one sigma along the normal [mm]; 0 where it cannot be told.
+
+    It cannot be told from too few points, nor from points so far apart that most patches are wider than 45 mm: a
+    modelled car, say.
 
     The median over patches spread at random, each of 40 neighbouring points: edges, studs and folds spoil some
     patches and leave the median alone. The median of a chi-square variable lies below its mean; that is allowed for.
@@ -45,7 +50,11 @@ def noise_sigma_mm(mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1) -> flo
     centres = random.choice(len(points), size=min(patches, len(points)), replace=False)
     tree = cKDTree(points, balanced_tree=False, compact_nodes=False)
     near = np.asarray(tree.query(points[centres], k=_NEIGHBOURS)[1])
-    variance = [_variance(points[row]) for row in near]
+    wide = np.linalg.norm(points[near] - points[centres][:, None, :], axis=2).max(axis=1)
+    fine = near[wide <= WIDEST_MM]
+    if 3 * len(fine) < len(near):
+        return 0.0
+    variance = [_variance(points[row]) for row in fine]
     free = _NEIGHBOURS - _QUADRIC
     low = (1.0 - 2.0 / (9.0 * free)) ** 3
     return math.sqrt(float(np.median(variance)) / low)
