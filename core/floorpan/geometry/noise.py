@@ -24,7 +24,7 @@ _BOUND_SIGMAS: dict[BodyKind, float] = {"flat": 4.5, "ball": 2.5}
 _NEIGHBOURS = 40
 _PATCHES = 600
 WIDEST_MM = 45.0
-"""A patch of neighbours that reaches farther than this shows the car's shape, not the scan's roughness; common practice, no source."""
+"""Patches of neighbours that reach farther show a car's shape, not a scan's roughness; common practice, no source."""
 _QUADRIC = 6
 
 
@@ -33,11 +33,13 @@ def noise_bound_mm(sigma_mm: float, body_kind: BodyKind) -> float:
     return _BOUND_SIGMAS[body_kind] * sigma_mm
 
 
-def noise_sigma_mm(mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1) -> float:
+def noise_sigma_mm(
+    mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1, widest_mm: float = math.inf
+) -> float:
     """Roughness of a welded mesh as one sigma along the normal [mm]; 0 where it cannot be told.
 
-    It cannot be told from too few points, nor from points so far apart that most patches are wider than 45 mm: a
-    modelled car, say.
+    It cannot be told from too few points, nor from points so far apart that most patches are wider than
+    widest_mm: a modelled car, say.
 
     The median over patches spread at random, each of 40 neighbouring points: edges, studs and folds spoil some
     patches and leave the median alone. The median of a chi-square variable lies below its mean; that is allowed for.
@@ -51,7 +53,7 @@ def noise_sigma_mm(mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1) -> flo
     tree = cKDTree(points, balanced_tree=False, compact_nodes=False)
     near = np.asarray(tree.query(points[centres], k=_NEIGHBOURS)[1])
     wide = np.linalg.norm(points[near] - points[centres][:, None, :], axis=2).max(axis=1)
-    fine = near[wide <= WIDEST_MM]
+    fine = near[wide <= widest_mm]
     if 3 * len(fine) < len(near):
         return 0.0
     variance = [_variance(points[row]) for row in fine]

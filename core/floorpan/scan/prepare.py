@@ -8,7 +8,7 @@ from floorpan.frames import Pose
 from floorpan.geometry.edges import edges
 from floorpan.geometry.holes import Unseen, unseen_patches
 from floorpan.geometry.mesh import Mesh
-from floorpan.geometry.noise import noise_sigma_mm
+from floorpan.geometry.noise import WIDEST_MM, noise_sigma_mm
 from floorpan.geometry.weld import weld
 from floorpan.progress import Step, Work
 from floorpan.scan.quality import ScanFacts, facts_of, in_mm
@@ -40,7 +40,7 @@ def prepare(raw: RawScan, unit: str) -> Work[ScanMesh]:
     found = edges(mesh)
     unseen = unseen_patches(mesh, found)
     yield Step(0.8, "Measuring roughness")
-    noise = noise_sigma_mm(mesh)
+    noise = noise_sigma_mm(mesh, widest_mm=WIDEST_MM)
     yield Step(1.0, "Ready")
     return ScanMesh(mesh, facts_of(mesh, found, unseen, noise, collapsed, raw.dropped), unseen, noise)
 

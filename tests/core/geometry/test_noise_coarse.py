@@ -3,7 +3,7 @@
 import numpy as np
 
 from floorpan.geometry.mesh import Mesh
-from floorpan.geometry.noise import noise_sigma_mm
+from floorpan.geometry.noise import WIDEST_MM, noise_sigma_mm
 
 
 def test_points_far_apart_tell_no_roughness() -> None:
@@ -15,4 +15,7 @@ def test_points_far_apart_tell_no_roughness() -> None:
     corner = np.arange(count - 1)[:, None] * count + np.arange(count - 1)[None, :]
     a, b, c, d = corner, corner + count, corner + count + 1, corner + 1
     faces = np.vstack([np.stack([a, b, c], -1).reshape(-1, 3), np.stack([a, c, d], -1).reshape(-1, 3)])
-    assert noise_sigma_mm(Mesh(np.column_stack([x.ravel(), y.ravel(), z.ravel()]), faces)) == 0.0
+    assert (
+        noise_sigma_mm(Mesh(np.column_stack([x.ravel(), y.ravel(), z.ravel()]), faces), widest_mm=WIDEST_MM)
+        == 0.0
+    )
