@@ -21,8 +21,8 @@ class BoxTree:
 
     def __init__(self, mesh: Mesh) -> None:
         self.mesh = mesh
-        corner = mesh.points[mesh.faces]
-        low, high = corner.min(axis=1), corner.max(axis=1)
+        a, b, c = (mesh.points[mesh.faces[:, k]] for k in range(3))
+        low, high = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
         self.faces: Longs = along_curve((low + high) / 2.0)
         starts = np.arange(0, len(self.faces), LEAF)
         leaves = np.stack(

@@ -24,7 +24,7 @@ from floorpan.geometry.tiles import Tile, box_gaps
 
 _samples: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
 
-_SKIN_POINTS = 120
+_SKIN_POINTS = 48
 _MOST_STEPS = 12
 
 
@@ -156,9 +156,24 @@ def _spread(hull: Hull) -> Floats:
     if total <= 0.0:
         return _on_line(skin.points)
     spacing = math.sqrt(total / _SKIN_POINTS)
-    pieces = [skin.points[np.unique(skin.faces)]]
-    pieces += [_grid_on(triangle, spacing) for triangle in corner]
-    return np.unique(np.vstack(pieces), axis=0)
+    corners = skin.points[np.unique(skin.faces)]
+    on_faces = np.unique(np.vstack([_grid_on(triangle, spacing) for triangle in corner]), axis=0)
+    return np.vstack([corners, _far_from(corners, on_faces, _SKIN_POINTS)])
+
+
+def _far_from(there: Floats, points: Floats, count: int) -> Floats:
+    """Some of the points (N, 3), each the farthest from all that are there already."""
+    off = np.min([np.einsum("ij,ij->i", points - one, points - one) for one in there], axis=0)
+    taken = []
+    for _ in range(min(count, len(points))):
+        row = int(off.argmax())
+        if off[row] <= 0.0:
+            break
+        taken.append(row)
+        way = points - points[row]
+        off = np.minimum(off, np.einsum("ij,ij->i", way, way))
+    chosen: Floats = points[taken]
+    return chosen
 
 
 def _on_line(points: Floats) -> Floats:

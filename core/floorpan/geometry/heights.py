@@ -38,18 +38,19 @@ class HeightGrid:
         low, high = np.asarray(low_mm, dtype=np.float64)[:2], np.asarray(high_mm, dtype=np.float64)[:2]
         count = np.maximum(np.ceil((high - low) / cell_mm - 1e-9).astype(int), 1)
         z = np.full(int(count[0] * count[1]), math.inf if underside else -math.inf)
-        corner = mesh.points[mesh.faces]
-        first, last = _cells(corner, low, cell_mm, count)
-        rows = np.flatnonzero((last >= first).all(axis=1))
-        wide = last[rows] - first[rows] + 1
+        (first_x, last_x), (first_y, last_y) = (_cells(mesh, axis, low, cell_mm, count) for axis in (0, 1))
+        rows = np.flatnonzero((last_x >= first_x) & (last_y >= first_y))
+        corner = mesh.points[mesh.faces[rows]]
+        first = np.column_stack([first_x[rows], first_y[rows]])
+        wide = np.column_stack([last_x[rows], last_y[rows]]) - first + 1
         pairs = np.cumsum(wide[:, 0] * wide[:, 1])
         take = np.minimum if underside else np.maximum
         start = 0
         while start < len(rows):
             before = pairs[start - 1] if start else 0
             end = max(int(np.searchsorted(pairs, before + _PAIRS_AT_ONCE)), start + 1)
-            part = rows[start:end]
-            cell, height = _met(corner[part], first[part], wide[start:end], low, cell_mm, int(count[1]))
+            part = slice(start, end)
+            cell, height = _met(corner[part], first[part], wide[part], low, cell_mm, int(count[1]))
             take.at(z, cell, height)
             start = end
         z[~np.isfinite(z)] = np.nan
@@ -71,13 +72,14 @@ class HeightGrid:
 
 
 def _cells(
-    corner: Floats, low: Floats, cell_mm: float, count: NDArray[np.int_]
+    mesh: Mesh, axis: int, low: Floats, cell_mm: float, count: NDArray[np.int_]
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """First and last cell (K, 2) whose middle may lie under each triangle."""
-    flat = (corner[:, :, :2] - low) / cell_mm - 0.5
-    first = np.ceil(flat.min(axis=1) - 1e-9).astype(np.int64)
-    last = np.floor(flat.max(axis=1) + 1e-9).astype(np.int64)
-    return np.maximum(first, 0), np.minimum(last, count - 1)
+    """First and last cell (M,) along an axis whose middle may lie under each face."""
+    place = (mesh.points[:, axis] - low[axis]) / cell_mm - 0.5
+    a, b, c = (place[mesh.faces[:, k]] for k in range(3))
+    least, greatest = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+    first, last = np.ceil(least - 1e-9).astype(np.int64), np.floor(greatest + 1e-9).astype(np.int64)
+    return np.maximum(first, 0), np.minimum(last, count[axis] - 1)
 
 
 def _met(
@@ -92,8 +94,8 @@ def _met(
     size = wide[:, 0] * wide[:, 1]
     owner = np.repeat(np.arange(len(size)), size)
     step = np.arange(len(owner)) - np.repeat(np.cumsum(size) - size, size)
-    i = first[owner, 0] + step // wide[owner, 1]
-    j = first[owner, 1] + step % wide[owner, 1]
+    along, across = np.divmod(step, wide[owner, 1])
+    i, j = first[owner, 0] + along, first[owner, 1] + across
     at = np.column_stack([low[0] + (i + 0.5) * cell_mm, low[1] + (j + 0.5) * cell_mm])
     inside, z, _ = heights_in(corner[owner], at)
     return (i * columns + j)[inside], z[inside]

@@ -10,7 +10,17 @@ from numpy.typing import NDArray
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
-from floorpan.scan.readers.parsed import NO_SENSE, TOO_FEW, WRONG_POINT, Bytes, Longs, Parsed, drop, numbers
+from floorpan.scan.readers.parsed import (
+    NO_SENSE,
+    TOO_FEW,
+    WRONG_POINT,
+    Bytes,
+    Longs,
+    Parsed,
+    drop,
+    numbers,
+    whole_numbers,
+)
 
 _CHUNK = 1 << 23
 _V, _F, _SLASH, _BLANK, _TAB, _END, _RETURN, _HASH = (ord(c) for c in "vf/ \t\n\r#")
@@ -62,7 +72,8 @@ class _Reader:
     def _take_points(self, lines: "_Lines", rows: Longs) -> None:
         if not len(rows):
             return
-        values, sizes = lines.values(rows)
+        text, sizes = lines.words(rows)
+        values = numbers(text)
         drop(self.dropped, NO_SENSE, int((sizes < 3).sum()))
         start = np.cumsum(sizes) - sizes
         # A line without three numbers still takes its place in the count.
@@ -77,13 +88,10 @@ class _Reader:
     def _take_faces(self, lines: "_Lines", rows: Longs, before: Longs) -> None:
         if not len(rows):
             return
-        values, sizes = lines.values(rows, first_only=True)
+        text, sizes = lines.words(rows, first_only=True)
+        number = whole_numbers(text)
         base = np.repeat(before, sizes)
-        whole = (
-            np.isfinite(values) & (values == np.floor(values)) & (np.abs(values) < 2**53) & (values != 0.0)
-        )
-        number = np.where(whole, values, 0.0).astype(np.int64)
-        # Zero and what is no whole number name no point.
+        # Zero names no point.
         index = np.where(number > 0, number - 1, np.where(number < 0, base + number, -1))
         self.corners.append(index)
         self.sizes.append(sizes)
@@ -142,17 +150,22 @@ class _Lines:
         found: Longs = np.flatnonzero(mine)
         return found
 
-    def values(self, rows: Longs, first_only: bool = False) -> tuple[Floats, Longs]:
-        """Numbers of some lines, one after another, and how many each line has.
+    def words(self, rows: Longs, first_only: bool = False) -> tuple[bytes, Longs]:
+        """Words of some lines behind the first, with blanks between, and how many each line has.
 
         first_only : of words like 7/1/3 only the part before the first stroke
         """
         start, end = self.first[rows] + 1, self.ends[rows]
         length = end - start + 1
         into = np.cumsum(length) - length
-        letters = self.letters[np.repeat(start - into, length) + np.arange(int(length.sum()))]
-        letters = np.where(letters == _END, np.uint8(_BLANK), letters)
-        letters = np.where(letters == _TAB, np.uint8(_BLANK), letters)
+        if (start[1:] == end[:-1] + 2).all():
+            # Lines that follow each other, as they mostly do: one stretch, with the first letters blanked.
+            letters = self.letters[start[0] - 1 : end[-1] + 1].copy()
+            letters[start - start[0]] = _BLANK
+            length, into = length + 1, into + np.arange(len(into))
+        else:
+            letters = self.letters[np.repeat(start - into, length) + np.arange(int(length.sum()))]
+        letters[(letters == _END) | (letters == _TAB)] = _BLANK
         if (letters == _HASH).any():
             letters[_from_mark_to_line_end(letters, _HASH, into, length)] = _BLANK
         if first_only and (letters == _SLASH).any():
@@ -160,7 +173,7 @@ class _Lines:
         blank = letters == _BLANK
         word = ~blank & np.concatenate([[True], blank[:-1]])
         sizes = np.add.reduceat(word, into, dtype=np.int64) if len(into) else np.zeros(0, np.int64)
-        return numbers(letters.tobytes()), sizes
+        return letters.tobytes(), sizes
 
 
 def _from_mark_to_blank(letters: Bytes) -> NDArray[np.bool_]:
