@@ -132,8 +132,13 @@ class _Search:
         skin = posed(self.solid)
         best: Apart | None = None
         best_mm, best_tile = cap_mm, len(self.tiles)
-        for at in self._order(best_mm):
-            least = max(float(self.gaps[at]), self._tile_bound(at))
+        for place, at in enumerate(self._order(best_mm)):
+            least = float(self.gaps[at])
+            if least > best_mm + _SLACK_MM:
+                if place == 0:
+                    continue
+                break
+            least = max(least, self._tile_bound(at))
             if least > best_mm + _SLACK_MM:
                 continue
             tile = self.tiles[at]
