@@ -47,20 +47,22 @@ class Sight:
 
     origin_mm      : where the ray starts
     direction      : unit
+    forward        : unit, the way the eye looks, which is the way through the middle of the picture
     pixel_mm       : width of a pixel at the origin [mm]
-    pixel_growth   : how much wider it gets for each mm along the ray; 0 in parallel views
+    pixel_growth   : how much wider it gets for each mm forward; 0 in parallel views
     """
 
     origin_mm: Vector
     direction: Vector
+    forward: Vector
     pixel_mm: float = 0.0
     pixel_growth: float = 0.0
 
     def mm_per_pixel(self, at_mm: Vector | Floats) -> float:
         """Width of a pixel at a point [mm]."""
         away = np.asarray(at_mm, dtype=float) - np.asarray(self.origin_mm)
-        along = float(away @ np.asarray(self.direction))
-        return self.pixel_mm + self.pixel_growth * max(along, 0.0)
+        deep = float(away @ np.asarray(self.forward))
+        return self.pixel_mm + self.pixel_growth * max(deep, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

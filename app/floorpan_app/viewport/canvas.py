@@ -22,6 +22,7 @@ class Canvas(QtInteractor):
         self._after: Callable[[float], None] | None = after
         super().__init__(parent, multi_samples=0, auto_update=False, lighting="none", off_screen=False)
         self.setAcceptDrops(False)
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._quiet()
 

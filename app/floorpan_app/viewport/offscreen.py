@@ -85,7 +85,7 @@ class OffscreenRenderer:
         writer.SetInputConnection(taken.GetOutputPort())
         writer.Write()
         data = np.asarray(vtk_to_numpy(writer.GetResult()), dtype=np.uint8)  # type: ignore[no-untyped-call]
-        scene.clear()
+        scene.close()
         return data.tobytes()
 
 

@@ -58,14 +58,15 @@ class Projection:
             per_pixel = self.eye.height_mm() / self.height
             # Far enough back that nothing of a car is behind the start.
             start = self.eye.position() + per_pixel * across - 20_000.0 * forward
-            return Sight(origin_mm=_vector(start), direction=_vector(forward), pixel_mm=per_pixel)
+            ahead = _vector(forward)
+            return Sight(origin_mm=_vector(start), direction=ahead, forward=ahead, pixel_mm=per_pixel)
         growth = 2.0 * math.tan(math.radians(VIEW_ANGLE_DEG / 2)) / self.height
         aim = forward + growth * across
-        length = float(np.linalg.norm(aim))
         return Sight(
             origin_mm=_vector(self.eye.position()),
-            direction=_vector(aim / length),
-            pixel_growth=growth / length,
+            direction=_vector(aim / np.linalg.norm(aim)),
+            forward=_vector(forward),
+            pixel_growth=growth,
         )
 
     def pixels_per_mm(self, at_mm: Vector | Floats) -> float:

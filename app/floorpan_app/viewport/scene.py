@@ -25,6 +25,7 @@ Floats = NDArray[np.float64]
 _ISOLINE_PX = 1.2
 # Above every floor.
 _HIGH_MM = 10_000.0
+_DOWN = (0.0, 0.0, -1.0)
 
 
 class Scene:
@@ -95,7 +96,7 @@ class Scene:
         ground = self._things[on]
 
         def height(x: float, y: float) -> float | None:
-            met = ground.meet(on, Sight(origin_mm=(x, y, _HIGH_MM), direction=(0.0, 0.0, -1.0)))
+            met = ground.meet(on, Sight(origin_mm=(x, y, _HIGH_MM), direction=_DOWN, forward=_DOWN))
             return None if met is None else met[1].point_mm[2]
 
         self._put(name, Lettering(word, height, ground.manner.role), None)
@@ -119,10 +120,11 @@ class Scene:
             self._renderer.RemoveActor(actor)
         self._on_change()
 
-    def clear(self) -> None:
-        """Take out everything."""
+    def close(self) -> None:
+        """Take out everything and let go of the renderer; what is shown afterwards is not drawn."""
         for name in tuple(self._things):
             self.remove(name)
+        self._renderer = vtkRenderer()
 
     def names(self) -> frozenset[str]:
         """Every name shown or hidden."""

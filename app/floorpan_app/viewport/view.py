@@ -9,6 +9,7 @@ from PySide6.QtGui import (
     QCloseEvent,
     QFocusEvent,
     QImage,
+    QImageWriter,
     QInputEvent,
     QKeyEvent,
     QMouseEvent,
@@ -65,18 +66,18 @@ class Viewport(QWidget):
         self._pointed = ""
         self._animated = True
         self._pace = Pace(self)
-        self._canvas = Canvas(self, self._before_picture, self._pace.took)
-        self._renderer = self._canvas.lone_renderer()
-        set_lamps(self._renderer)
+        self._canvas: Canvas | None = Canvas(self, self._before_picture, self._pace.took)
+        renderer = self._canvas.lone_renderer()
+        set_lamps(renderer)
         # Plain blending: sorting what is see-through costs a picture and a half where drawing is slow.
-        self._renderer.SetUseOIT(False)
-        self.scene = Scene(self._renderer, colours_of(theme), self._content_moved, self.devicePixelRatioF())
+        renderer.SetUseOIT(False)
+        self.scene = Scene(renderer, colours_of(theme), self._content_moved, self.devicePixelRatioF())
         self.camera = Camera(self.scene.outermost, self)
         self.overlay = Overlay(self, theme, self._covered)
         self.overlay.raise_()
         self._mouse = Mouse(self, self.camera, self._tell, self.ticket_clicked.emit)
         self.camera.changed.connect(self._eye_moved)
-        self._pace.stilled.connect(self._canvas.update)
+        self._pace.stilled.connect(self._draw)
         self._paint_ground(theme)
 
     # What the application sets.
@@ -100,7 +101,9 @@ class Viewport(QWidget):
         self.camera.turn_to(point_mm, direction, animate=self._animated)
 
     def screenshot(self) -> QImage:
-        """The picture with everything written over it, in device pixels."""
+        """The picture with everything written over it, in device pixels; nothing once it is closed."""
+        if self._canvas is None:
+            return QImage()
         self._pace.be_still()
         image = self._canvas.grabFramebuffer()
         image.setDevicePixelRatio(self.devicePixelRatioF())
@@ -114,7 +117,7 @@ class Viewport(QWidget):
         held = QByteArray()
         buffer = QBuffer(held)
         buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-        self.screenshot().save(buffer, format=b"PNG")
+        QImageWriter(buffer, QByteArray(b"PNG")).write(self.screenshot())
         return bytes(held.data())
 
     # What lies where.
@@ -156,17 +159,24 @@ class Viewport(QWidget):
     # The picture.
 
     def _paint_ground(self, theme: Theme) -> None:
-        self._renderer.SetBackground(*rgb(theme.bench))
-        self._renderer.GradientBackgroundOff()
-        self._canvas.update()
+        if self._canvas is not None:
+            self._canvas.lone_renderer().SetBackground(*rgb(theme.bench))
+        self._draw()
 
     def _before_picture(self) -> None:
-        self._renderer.SetUseFXAA(self._pace.smooth)
-        aim(self._renderer, self.scene, self.projection(), coarse=self._pace.coarse)
+        if self._canvas is None:
+            return
+        renderer = self._canvas.lone_renderer()
+        renderer.SetUseFXAA(self._pace.smooth)
+        aim(renderer, self.scene, self.projection(), coarse=self._pace.coarse)
 
     def _content_moved(self) -> None:
         self._pace.moved()
-        self._canvas.update()
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._canvas is not None:
+            self._canvas.update()
 
     def _eye_moved(self) -> None:
         self.overlay.project(self.projection(), fixed=self.camera.seen_from != "free")
@@ -247,17 +257,21 @@ class Viewport(QWidget):
         self.overlay.set_focused(False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        self._canvas.setGeometry(self.rect())
+        if self._canvas is not None:
+            self._canvas.setGeometry(self.rect())
         self.overlay.setGeometry(self.rect())
         self.camera.set_shape(max(self.width(), 1) / max(self.height(), 1))
         self._eye_moved()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        self._pace.stop()
+        canvas, self._canvas = self._canvas, None
         self.camera.stop()
         self.overlay.stop()
-        self.scene.clear()
-        self._canvas.close()
+        self.scene.close()
+        self._pace.stop()
+        if canvas is not None:
+            canvas.close()
+            canvas.deleteLater()
         super().closeEvent(event)
 
 
