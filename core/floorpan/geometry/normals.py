@@ -112,6 +112,8 @@ class Facing:
         row, face = self.around(at)
         whole = ~repeated(self.mesh.faces[face])
         row, face = row[whole], face[whole]
+        # A point of segments only, or a loose one, has nothing all round it.
+        lone = np.bincount(row, minlength=len(at)) == 0
         corner = self.mesh.faces[face]
         turn = (corner == at[row][:, None]).argmax(axis=1)
         here, after, before = (corner[np.arange(len(face)), (turn + k) % 3] for k in range(3))
@@ -120,7 +122,7 @@ class Facing:
         angle = np.arctan2(np.linalg.norm(np.cross(one, two), axis=1), np.einsum("ij,ij->i", one, two))
         normal = np.zeros((len(at), 3))
         np.add.at(normal, row, unit(_crosses(points, corner)) * angle[:, None])
-        return unit(normal), _open_around(len(at), row, after, before)
+        return unit(normal), _open_around(len(at), row, after, before) | lone
 
 
 def _open_around(count: int, row: Longs, after: Ints, before: Ints) -> Bools:

@@ -1,7 +1,9 @@
 """A large mesh cut into tiles of a few thousand triangles, each made ready for distances when first needed."""
 
+import atexit
 import math
 from collections.abc import Sequence
+from weakref import WeakSet
 
 import igl
 import numpy as np
@@ -19,6 +21,16 @@ TILE_TRIANGLES = 5000
 _POINTS_AT_ONCE = 2048
 
 
+_with_trees: "WeakSet[Tile]" = WeakSet()
+
+
+@atexit.register
+def _let_go() -> None:
+    """Drop every tree before the interpreter ends: the library complains on standard error of any it finds then."""
+    for tile in _with_trees:
+        tile.drop_tree()
+
+
 class Tile:
     """Some faces of a mesh.
 
@@ -26,7 +38,7 @@ class Tile:
     bounds : (2, 3) least and greatest corner [mm]
     """
 
-    __slots__ = ("_points", "_skin", "_tree", "_triangles", "bounds", "faces")
+    __slots__ = ("__weakref__", "_points", "_skin", "_tree", "_triangles", "bounds", "faces")
 
     def __init__(self, mesh: Mesh, faces: Longs) -> None:
         self.faces = faces
@@ -58,12 +70,17 @@ class Tile:
             self._skin = Skin(self._points, self._triangles)
         return self._skin
 
+    def drop_tree(self) -> None:
+        """Forget what `nearest` keeps; it is built again when needed."""
+        self._tree = None
+
     def nearest(self, points: Floats) -> tuple[Floats, Longs, Floats]:
         """Squared distance (N,) [mm2], face number (N,) and nearest point (N, 3) for points (N, 3)."""
         if self._tree is None:
             tree = igl.AABB()
             tree.init(self._points, self._triangles)
             self._tree = tree
+            _with_trees.add(self)
         squared, face, at = self._tree.squared_distance(self._points, self._triangles, points)
         return squared.reshape(-1), self.faces[face.reshape(-1)], at.reshape(-1, 3)
 

@@ -1,5 +1,8 @@
 """Signed distances of points against two other libraries' closest points and signs."""
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import igl
@@ -7,6 +10,7 @@ import numpy as np
 import pytest
 import trimesh
 
+from floorpan.geometry import tiles as module
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.surface import Surface
 from floorpan.geometry.weld import weld
@@ -66,3 +70,24 @@ def test_more_points_than_are_asked_at_once() -> None:
     found = Surface(sheet(), tile_triangles=200).signed(points)
     assert found.distance_mm == pytest.approx(points[:, 2])
     assert found.nearest[:, :2] == pytest.approx(points[:, :2])
+
+
+def test_nothing_is_said_on_standard_error_when_the_program_ends() -> None:
+    """The library behind the points complains of every tree that is still there at the very end."""
+    script = (
+        "import numpy as np\n"
+        "from floorpan.geometry.mesh import Mesh\n"
+        "from floorpan.geometry.surface import Surface\n"
+        "kept = Surface(Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32)))\n"
+        "print(kept.signed(np.ones((1, 3))).distance_mm[0])\n"
+    )
+    core = Path(module.__file__).parents[2]
+    ended = subprocess.run(
+        [sys.executable, "-c", script],
+        capture_output=True,
+        text=True,
+        check=True,
+        env=os.environ | {"PYTHONPATH": str(core)},
+    )
+    assert float(ended.stdout) == pytest.approx(2 / 3**0.5)
+    assert ended.stderr == ""

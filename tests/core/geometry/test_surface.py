@@ -267,3 +267,32 @@ class TestTilesBuiltOneByOne:
         assert near.settled
         assert near.distance_mm == pytest.approx(35.0)
         assert surface.built < 0.5
+
+
+class TestSegments:
+    """Edges of the unseen come as triangles without area: nothing is in front of or behind a line."""
+
+    LINE = Surface(
+        Mesh(
+            np.array([[-50.0, 0, 0], [50, 0, 0], [60, 0, 0]]),
+            np.array([[0, 1, 1], [1, 2, 2]], dtype=np.int32),
+        ),
+        floor=False,
+    )
+
+    @pytest.mark.parametrize(
+        "place", [(0, 0, 20), (0, 20, 0), (0, 0, -20), (50, 0, -20), (30, -12, 16), (80, 0, 0)]
+    )
+    def test_a_ball_beside_a_line(self, place: tuple[float, float, float]) -> None:
+        near = self.LINE.gap(body(ball(np.array(place, dtype=float), 5.0)))
+        assert near.distance_mm == pytest.approx(15.0)
+        assert near.at_rim
+        check_points(near)
+
+    def test_a_box_that_a_line_runs_through(self) -> None:
+        near = self.LINE.gap(body(box([-10, -8, -6], [10, 9, 30])))
+        assert near.distance_mm <= 0.0
+
+    def test_a_box_around_the_end_of_a_line(self) -> None:
+        near = self.LINE.gap(body(box([-60, -8, -6], [-20, 9, 30])))
+        assert near.distance_mm == pytest.approx(-6.0)
