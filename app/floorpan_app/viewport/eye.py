@@ -3,6 +3,7 @@
 The eye is held by two angles, never by an up direction: it cannot roll.
 """
 
+import functools
 import math
 from dataclasses import dataclass, replace
 
@@ -36,12 +37,9 @@ class Eye:
     parallel: bool = False
 
     def axes(self) -> tuple[Floats, Floats, Floats]:
-        """Right, up and forward as unit vectors in car axes."""
-        heading, rise = math.radians(self.heading_deg), math.radians(self.rise_deg)
-        right = np.array([math.sin(heading), -math.cos(heading), 0.0])
-        level = np.array([math.cos(heading), math.sin(heading), 0.0])
-        forward = math.cos(rise) * level + math.sin(rise) * np.array([0.0, 0.0, 1.0])
-        return right, np.cross(right, forward), forward
+        """Right, up and forward as unit vectors in car axes; not to be written to."""
+        right, up, forward = _axes(self.heading_deg, self.rise_deg)
+        return right, up, forward
 
     def position(self) -> Floats:
         """Where the eye stands (3,) [mm]."""
@@ -51,6 +49,18 @@ class Eye:
     def height_mm(self) -> float:
         """How much of the car the picture shows from bottom to top, at the target."""
         return 2.0 * self.distance_mm * math.tan(math.radians(VIEW_ANGLE_DEG / 2))
+
+
+@functools.lru_cache(maxsize=64)
+def _axes(heading_deg: float, rise_deg: float) -> Floats:
+    """Right, up and forward as rows, read-only; a picture asks for them hundreds of times."""
+    heading, rise = math.radians(heading_deg), math.radians(rise_deg)
+    right = np.array([math.sin(heading), -math.cos(heading), 0.0])
+    level = np.array([math.cos(heading), math.sin(heading), 0.0])
+    forward = math.cos(rise) * level + math.sin(rise) * np.array([0.0, 0.0, 1.0])
+    axes = np.stack([right, np.cross(right, forward), forward])
+    axes.setflags(write=False)
+    return axes
 
 
 def turned(eye: Eye, about_mm: Vector, heading_deg: float, rise_deg: float) -> Eye:

@@ -47,9 +47,9 @@ def paint_path(painter: QPainter, path: Path, projection: Projection, theme: The
     stroke_path(painter, path_of(pieces), colour, path.width_px, theme.paper, _DASHES[path.stroke])
 
 
-def paint_ghost(painter: QPainter, ghost: Ghost, projection: Projection, theme: Theme) -> None:
+def paint_ghost(painter: QPainter, outline: QPainterPath, theme: Theme) -> None:
     """The outline of a body where it stood."""
-    stroke_path(painter, ghost_outline(ghost, projection), theme.accent, 1.4, theme.paper, DASHED)
+    stroke_path(painter, outline, theme.accent, 1.4, theme.paper, DASHED)
 
 
 def ghost_outline(ghost: Ghost, projection: Projection) -> QPainterPath:

@@ -7,13 +7,20 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.crop_painting import GRAB_PX, grip_places, paint_crop_box
 from floorpan_app.viewport.gap_painting import SeenGap, paint_gap, seen_gap
-from floorpan_app.viewport.mark_painting import paint_ghost, paint_path, paint_pick, paint_tripod, paint_word
+from floorpan_app.viewport.mark_painting import (
+    ghost_outline,
+    paint_ghost,
+    paint_path,
+    paint_pick,
+    paint_tripod,
+    paint_word,
+)
 from floorpan_app.viewport.marks import GapLine, Marks, SideWords
 from floorpan_app.viewport.projection import Projection
 from floorpan_app.viewport.rooms import Rooms
@@ -53,7 +60,9 @@ class Overlay(QWidget):
         self._insets = Insets()
         self._lengths: tuple[tuple[float, ...], Callable[[float], str]] = (_ROUND_MM, _in_mm)
         self._tails: dict[str, Tail] = {}
+        self._gaps: list[SeenGap] = []
         self._sheets: list[Sheet] = []
+        self._ghost_outlines: tuple[object, list[QPainterPath]] | None = None
         self._verdicts: dict[str, str] = {}
         self._doubled: frozenset[str] = frozenset()
         self._focused = False
@@ -142,15 +151,15 @@ class Overlay(QWidget):
         if projection is None:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for ghost in marks.ghosts:
-            paint_ghost(painter, ghost, projection, theme)
+        for outline in self._outlines(projection):
+            paint_ghost(painter, outline, theme)
         for path in marks.paths:
             paint_path(painter, path, projection, theme)
         if marks.rule is not None and not self._fixed:
             paint_steel_rule(painter, marks.rule, projection, theme)
         self._paint_words(painter, projection)
         # The worst lies on top.
-        for seen in reversed(self._seen_gaps()):
+        for seen in reversed(self._gaps):
             paint_gap(painter, seen, theme)
         paint_tickets(painter, self._sheets, theme, lit=marks.lit, doubled=self._doubled)
         if self._fixed:
@@ -166,20 +175,22 @@ class Overlay(QWidget):
         """What carries a word and must not cover another."""
         theme, marks = self._theme, self._marks
         rooms = Rooms(QRectF(self.rect()), [sheet.room() for sheet in self._sheets])
+        for word in marks.words:
+            paint_word(painter, word, projection, theme, rooms)
         if marks.crop_box is not None:
             paint_crop_box(painter, marks.crop_box, projection, theme, self._covered, rooms)
         if marks.tripod is not None:
             paint_tripod(painter, marks.tripod, projection, theme, rooms)
         for pick in marks.picks:
             paint_pick(painter, pick, projection, theme, rooms)
-        for word in marks.words:
-            paint_word(painter, word, projection, theme, rooms)
 
-    def _seen_gaps(self) -> list[SeenGap]:
-        if self._projection is None:
-            return []
-        seen = [seen_gap(gap, self._projection) for gap in self._marks.gaps]
-        return [gap for gap in seen if gap is not None]
+    def _outlines(self, projection: Projection) -> list[QPainterPath]:
+        """Outlines of the ghosts; while only the thing in hand moves they stay as they are."""
+        key = (self._marks.ghosts, projection)
+        if self._ghost_outlines is None or self._ghost_outlines[0] != key:
+            outlines = [ghost_outline(ghost, projection) for ghost in self._marks.ghosts]
+            self._ghost_outlines = (key, outlines)
+        return self._ghost_outlines[1]
 
     def _again(self) -> None:
         """Lay the tickets out again and paint."""
@@ -187,7 +198,9 @@ class Overlay(QWidget):
             insets = self._insets
             room = self._projection.height - insets.top - insets.bottom
             picture = Box(4.0, insets.top + 4.0, self._projection.width - 8.0, room - 8.0)
-            self._sheets = lay_tickets(self._seen_gaps(), picture, self._tails)
+            seen = [seen_gap(gap, self._projection) for gap in self._marks.gaps]
+            self._gaps = [gap for gap in seen if gap is not None]
+            self._sheets = lay_tickets(self._gaps, picture, self._tails)
             self._tails = {sheet.gap.id: sheet.tail for sheet in self._sheets if sheet.tail is not None}
         self.update()
 

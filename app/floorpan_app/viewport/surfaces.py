@@ -15,8 +15,8 @@ from floorpan.geometry.mesh import Mesh
 Floats = NDArray[np.float64]
 Normals = NDArray[np.float32]
 
-# A stand-in has about this many triangles.
-STAND_IN_TRIANGLES = 40_000
+# A stand-in has about this many triangles, and half as many again on a bumpy floor.
+STAND_IN_TRIANGLES = 20_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -9,7 +9,7 @@ def sight(origin: Vector, towards: Vector, *, pixel_mm: float = 1.0) -> Sight:
     """A ray from a point to another, a pixel being pixel_mm wide all along."""
     way = np.subtract(towards, origin)
     x, y, z = (float(value) for value in way / np.linalg.norm(way))
-    return Sight(origin_mm=origin, direction=(x, y, z), pixel_mm=pixel_mm)
+    return Sight(origin_mm=origin, direction=(x, y, z), forward=(x, y, z), pixel_mm=pixel_mm)
 
 
 def at(

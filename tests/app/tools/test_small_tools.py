@@ -134,6 +134,8 @@ def test_of_two_lines_the_nearer_is_taken() -> None:
 
 
 def test_a_pixel_grows_with_the_distance_in_perspective() -> None:
-    ray = Sight(origin_mm=(0.0, 0.0, 0.0), direction=(1.0, 0.0, 0.0), pixel_growth=0.001)
+    ray = Sight(
+        origin_mm=(0.0, 0.0, 0.0), direction=(0.8, 0.6, 0.0), forward=(1.0, 0.0, 0.0), pixel_growth=0.001
+    )
     assert ray.mm_per_pixel((2000.0, 5.0, 0.0)) == pytest.approx(2.0)
     assert ray.mm_per_pixel((-5.0, 0.0, 0.0)) == 0.0

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QColor, QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.viewport import made_up_cabin as cabin
@@ -386,6 +386,31 @@ def test_a_screenshot_is_a_png_of_the_viewport(view: Viewport) -> None:
     data = view.screenshot_png()
     assert data.startswith(b"\x89PNG\r\n\x1a\n")
     assert view.screenshot().size() == view.size() * view.devicePixelRatioF()
+
+
+def test_the_picture_survives_a_move_to_another_window(view: Viewport, settle: Settle) -> None:
+    """Moved to another top level its GL context goes; shared contexts keep what it drew."""
+    window = QMainWindow()
+    dock = QDockWidget()
+    window.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, dock)
+    before = view.size()
+    dock.setWidget(view)
+    window.resize(before.width() + 40, before.height() + 60)
+    window.show()
+    settle()
+    dock.setFloating(True)
+    settle()
+    dock.setFloating(False)
+    settle()
+    picture = view.screenshot()
+    colours = {
+        picture.pixel(x, y) for x in range(0, picture.width(), 9) for y in range(0, picture.height(), 9)
+    }
+    assert len(colours) > 100
+    dock.setWidget(QWidget())
+    view.setParent(None)
+    window.close()
+    window.deleteLater()
 
 
 def test_closing_leaves_nothing_alive(qtbot: QtBot, theme: Theme) -> None:
