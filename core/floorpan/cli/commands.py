@@ -1,11 +1,13 @@
 """What each command does: it calls the core, prints the answer, and says how it ended."""
 
+import json
 from collections.abc import Callable
 from datetime import UTC, datetime
 from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+from floorpan.advice.cures import with_cures
 from floorpan.checks import Evaluator, Finding
 from floorpan.cli import words
 from floorpan.cli.arguments import Request
@@ -18,10 +20,11 @@ from floorpan.progress import finish
 from floorpan.project.folder import Project, check_free, opening
 from floorpan.project.starting import start_project
 from floorpan.project.store import ProjectStore
+from floorpan.report.amounts import wanted_text
 from floorpan.report.documents import SUFFIXES, Renderer, writing
 from floorpan.report.gathering import gathering
-from floorpan.report.json_report import findings_document, json_text
-from floorpan.report.rows import counts_text, rows
+from floorpan.report.json_report import findings_document
+from floorpan.report.rows import Row, counts_text, rows
 from floorpan.sample.write import write_sample
 from floorpan.scan import read_scan
 from floorpan.scan.prepare import prepare
@@ -73,9 +76,8 @@ def new(request: Request, progress: Progress, renderer: Renderer | None) -> int:
 def check(request: Request, progress: Progress, renderer: Renderer | None) -> int:
     """Judge a project; not clear where a finding is neither clear nor, where that may pass, close."""
     project, _, findings = _judged(request, progress)
-    told_as = rows(findings, project.layout)
-    lines = [words.FINDING.format(verdict=f"{row.verdict_word:<7}", sentence=row.sentence) for row in told_as]
     told = findings_document(project.layout, findings)
+    lines = (finding_line(row) for row in rows(findings, project.layout))
     _answer(request, progress, told, *lines, counts_text(findings))
     passing = {"clear", "close"} if request.allow_close else {"clear"}
     return DONE if all(finding.verdict in passing for finding in findings) else NOT_CLEAR
@@ -116,10 +118,21 @@ def _judged(request: Request, progress: Progress) -> tuple[Project, Bench, tuple
     floor = bench.floor_scan(project.layout)
     if floor is not None:
         finish(store.load(floor.sha256), progress)
-    return project, bench, finish(Evaluator(bench).settle(project.layout), progress)
+    evaluator = Evaluator(bench)
+    findings = finish(evaluator.settle(project.layout), progress)
+    return project, bench, finish(with_cures(findings, project.layout, evaluator), progress)
 
 
 def _answer(request: Request, progress: Progress, told: dict[str, Any], *lines: str) -> int:
     progress.clear()
-    print(json_text(told) if request.as_json else "\n".join(lines), end="" if request.as_json else "\n")
+    # Plain ASCII, so that no console's own alphabet stands between the document and who reads it.
+    print(json.dumps(told, indent=2, allow_nan=False) if request.as_json else "\n".join(lines))
     return DONE
+
+
+def finding_line(row: Row) -> str:
+    """A finding on one line: verdict, sentence with value and give or take, what is wanted, what would clear it."""
+    line = words.FINDING.format(verdict=row.verdict_word, sentence=row.sentence)
+    if words.IS_WANTED not in row.sentence:
+        line += words.WANTED.format(wanted=wanted_text(row.finding.limit))
+    return f"{line} {row.cure}" if row.cure else line

@@ -36,5 +36,5 @@ class Progress:
 
     def _write(self, line: str) -> None:
         if self._shown and line != self._line:
-            print(f"\r{line:<{len(self._line)}}\r{line}", end="", file=sys.stderr, flush=True)
+            print(f"\r{' ' * len(self._line)}\r{line}", end="", file=sys.stderr, flush=True)
             self._line = line

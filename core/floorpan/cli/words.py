@@ -90,8 +90,10 @@ REPORT_SUFFIX: Final = (
     "{file} does not say what to write.",
     "End its name in .pdf, .html, .json or .csv.",
 )
-FINDING: Final = "{verdict} {sentence}"
-"""One finding: its verdict, in a column, and the sentence about it."""
+FINDING: Final = "{verdict:<7} {sentence}"
+WANTED: Final = " {wanted} wanted."
+IS_WANTED: Final = " wanted"
+"""In a sentence that says itself what is wanted."""
 UNIT_NEEDED: Final = ("No unit is written in {file}. {why}", "Say it with --unit {unit}, if that is right.")
 """Filled with the proposal's own sentence."""
 

@@ -22,6 +22,28 @@ _LONGEST_NAME = 120
 _READING = 0.8
 
 
+@contextlib.contextmanager
+def all_or_nothing(folder: Path) -> Iterator[Path]:
+    """Make a project in a folder that is empty or not there yet; where that fails or is stopped, nothing is left.
+
+    Gives the folder's absolute path. Raises ProjectProblem where something stands there; that is not touched.
+    """
+    place = Path(os.path.abspath(folder))
+    check_free(place)
+    was_there = os.path.lexists(place)
+    try:
+        yield place
+    except BaseException:
+        shutil.rmtree(place / IMPORTS, ignore_errors=True)
+        # What cannot be taken back stays; the reason why it all failed is what matters.
+        with contextlib.suppress(OSError):
+            (place / PROJECT).unlink(missing_ok=True)
+            (place / BACKUP).unlink(missing_ok=True)
+            if not was_there:
+                place.rmdir()
+        raise
+
+
 def start_project(
     folder: Path, source: Path, unit: str | None, *, title: str = "", now: datetime | None = None
 ) -> Work[Project]:
@@ -31,8 +53,7 @@ def start_project(
     title : of the project; made from the folder's name where empty
     Raises what reading a scan and making a project raise; whatever happens, no half project is left.
     """
-    place = Path(os.path.abspath(folder))
-    check_free(place)
+    check_free(Path(os.path.abspath(folder)))
     scan = yield from part(read_scan(source, unit), 0.0, _READING)
     if unit is None:
         raise UnitNeeded(
@@ -43,7 +64,7 @@ def start_project(
             why=scan.proposal.why,
             proposed=scan.proposal.unit,
         )
-    with _nothing_left_of(place):
+    with all_or_nothing(folder) as place:
         project = create(place, title or _shown(place.name.removesuffix(ENDING)), now=now)
         project, one = yield from part(import_scan(project, source), _READING, 1.0)
         reference = ScanRef(
@@ -61,20 +82,3 @@ def _shown(name: str) -> str:
     """A file's name as a title: one line of text that can be saved."""
     text = name.encode("utf-8", "replace").decode("utf-8")
     return "".join(sign if sign.isprintable() else " " for sign in text).strip()[:_LONGEST_NAME] or "Untitled"
-
-
-@contextlib.contextmanager
-def _nothing_left_of(folder: Path) -> Iterator[None]:
-    """Take back what was made where the rest fails or is stopped."""
-    was_there = os.path.lexists(folder)
-    try:
-        yield
-    except BaseException:
-        shutil.rmtree(folder / IMPORTS, ignore_errors=True)
-        # What cannot be taken back stays; the reason why it all failed is what matters.
-        with contextlib.suppress(OSError):
-            (folder / PROJECT).unlink(missing_ok=True)
-            (folder / BACKUP).unlink(missing_ok=True)
-            if not was_there:
-                folder.rmdir()
-        raise
