@@ -256,7 +256,7 @@ class Record:
                 raise reading.refuse(spot, f"{one.name} is missing")
         try:
             return self.model(**given)
-        except BadValue as bad:
+        except FloorpanError as bad:
             raise reading.refuse(spot, bad.what.rstrip(".")) from bad
 
 

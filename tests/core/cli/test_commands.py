@@ -121,6 +121,18 @@ def test_new_leaves_what_is_there_alone(
 # --- sample -------------------------------------------------------------------------------------------------------
 
 
+def test_sample_writes_a_project_that_opens_and_can_be_judged(tmp_path: Path, capsys: Capture) -> None:
+    place = tmp_path / "sample car.floorpan"
+    told = Told(capsys, "sample", place, "--json")
+    assert (told.code, told.err) == (0, "")
+    assert told.document() == {"format": 1, "folder": str(place)}
+    project = open_project(place)
+    assert (project.notes, len(project.layout.scans)) == ((), 1)
+    assert Told(capsys, "check", place, "--json").code == 1
+    assert Told(capsys, "sample", place).code == 2
+    assert open_project(place) == project
+
+
 def test_sample_adds_nothing_to_a_folder_that_holds_something(tmp_path: Path, capsys: Capture) -> None:
     (tmp_path / "notes.txt").write_text("mine")
     for place in (tmp_path, tmp_path / "notes.txt"):
