@@ -24,6 +24,7 @@ class Desk(QObject):
     state_changed(state)     : the car is shown in another state
     system_changed(system)   : lengths are shown in mm or in inches
     finding_chosen(id)       : a finding was chosen in the ledger, the matrix or a ticket, "" for none
+    finding_pointed(id)      : the mouse is on a finding's row or ticket, "" once it left: both light up
     tool_changed(name)       : another tool is in hand, "" for none
     faulted(FloorpanError)   : an edit was refused; nothing changed
     hinted(text)             : what the thing in hand can do, for the status line
@@ -34,6 +35,7 @@ class Desk(QObject):
     state_changed = Signal(object)
     system_changed = Signal(str)
     finding_chosen = Signal(str)
+    finding_pointed = Signal(str)
     tool_changed = Signal(str)
     faulted = Signal(object)
     hinted = Signal(str)
@@ -111,6 +113,16 @@ class Desk(QObject):
         if merged != self._stops:
             self._stops = merged
             self.state_changed.emit(self.state)
+
+    def start_over(self, step: Step, stops: dict[str, str]) -> None:
+        """Another project: nothing is in hand, and the car stands as told."""
+        self.use_tool("")
+        self.select("")
+        self.finding = ""
+        self._stops = dict(stops)
+        self.step = step
+        self.step_changed.emit(step)
+        self.state_changed.emit(self.state)
 
     @property
     def state(self) -> State:

@@ -9,10 +9,11 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from floorpan.advice import with_cures
 from floorpan.checks import Evaluator, Finding
 from floorpan.derive import Bench
 from floorpan.layout import Layout
-from floorpan.progress import Step, Work
+from floorpan.progress import Step, Work, part
 from floorpan.scan import RawScan
 from floorpan_app.document import Document
 from floorpan_app.jobs import Job, SliceLane, ThreadLane
@@ -61,6 +62,16 @@ class Judging(QObject):
         self.findings, self.fresh = (), False
         self._later.start()
 
+    def again(self) -> None:
+        """Judge what is adopted once more, as after it was stopped."""
+        self._slices.stop()
+        self.fresh = False
+        self._later.start()
+
+    def is_at_it(self) -> bool:
+        """Whether something is being worked out, or soon will be."""
+        return self._later.isActive() or self._slices.busy or self.threads.busy
+
     def close(self) -> None:
         """Stop all work."""
         self._later.stop()
@@ -87,12 +98,17 @@ class Judging(QObject):
         if not self.bench.floor_ready(layout):
             self._prepare(layout)
             return
-        job = Job("Checking every state", lambda: self._evaluator.settle(layout), self)
+        job = Job("Checking every state", lambda: self._judged(layout), self)
         job.succeeded.connect(lambda found: self._settled(layout, found))
         job.failed.connect(self.failed.emit)
         job.ended.connect(job.deleteLater)
         self._slices.run(job)
         self.working.emit(job)
+
+    def _judged(self, layout: Layout) -> Work[tuple[Finding, ...]]:
+        """Every finding, then what would clear the worst of them."""
+        found = yield from part(self._evaluator.settle(layout), 0.0, 0.9)
+        return (yield from part(with_cures(found, layout, self._evaluator), 0.9, 1.0))
 
     def _settled(self, layout: Layout, found: tuple[Finding, ...]) -> None:
         if layout is not self.document.adopted or self.document.previewing:

@@ -29,6 +29,22 @@ BEFORE: Final = (
 )
 GEOMETRY_ONLY: Final = "Geometry only. Check in the car before cutting."
 TODAY: Final = "today {time}"
+DATE: Final = "{day} {month} {year}"
+DAYS: Final = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS: Final = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 OPENING_TITLE: Final = "Opening {name}"
 
 # --- starting from a scan -----------------------------------------------------------------------------------------
@@ -81,6 +97,7 @@ FIND_SCAN: Final = "Find it\u2026"
 GO_ON_WITHOUT: Final = "Go on without it"
 MISSING_REMEDY: Final = "Find it, or go on without it: every gap to it becomes unseen."
 OTHER_SCAN: Final = ("{name} is not the scan that was read.", "Find the file with the very same bytes.")
+NOT_READ: Final = ("{name} cannot be read ({why}).", "Look whether it is still there.")
 IMPORTING: Final = "Copying the scan"
 LEFT_OVER: Final = ("Work from {time} is newer than the save.", "Use it, or keep the save?")
 LEFT_OVER_TITLE: Final = "Left by a power cut"
@@ -132,7 +149,6 @@ DOUBT_LINE: Final = "{name}: \u00b1 {u}"
 DOUBT_BOUND: Final = "{name}: up to {u}, on one side"
 DOUBT_NONE: Final = "This value is counted and has none."
 DOUBT_SUM: Final = "Together \u00b1 {u}: twice the root of the sum of squares, plus what lies on one side."
-CLICK_SUM: Final = "{words} by {n} in all."
 SCAN_GOOD: Final = "scan \u00b1 {u}"
 UNIT_NAMES: Final = {"mm": "Lengths in mm", "in": "Lengths in inches"}
 IN_HAND: Final = "{name}: {place}"
@@ -141,6 +157,7 @@ UNDO: Final = "Undo: {words}"
 REDO: Final = "Do again: {words}"
 UNDO_NOTHING: Final = "Undo"
 REDO_NOTHING: Final = "Do again"
+TAKE_OUT: Final = "take out {name}"
 ALL_CLEAR: Final = "Everything is clear."
 STEP_WORDS: Final = {
     "scan": "Scan",

@@ -163,6 +163,10 @@ class Projects(QObject):
         """Whether closing would lose something."""
         return self.project is not None and not self.project.read_only and not self.document.saved
 
+    def is_looked_at(self) -> bool:
+        """Whether the project was opened to look only."""
+        return self.project is not None and self.project.read_only
+
     def follow(self, project: Project) -> None:
         """The same project after an import: its scans may be there now."""
         self.project = project
@@ -186,13 +190,13 @@ class Projects(QObject):
         if self.project is not None and self.is_unsaved():
             autosave(self.project, self.document.adopted, now=self._clock())
 
-    def let_go(self) -> None:
-        """Take the project off the bench: the autosave goes, the lock is given back."""
+    def let_go(self, *, keep_autosave: bool = False) -> None:
+        """Take the project off the bench: the autosave goes unless it is the only place, the lock is given back."""
         self._timer.stop()
         project, held = self.project, self._lock
         self.project = self.store = self._lock = self._unsaved_since = None
         try:
-            if project is not None:
+            if project is not None and not keep_autosave:
                 clean_close(project)
         except NotSaved as fault:
             self.faulted.emit(fault)

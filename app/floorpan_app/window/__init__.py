@@ -1,0 +1,1 @@
+"""The window: start screen, bench, right column, drawer, status line, and every question it asks."""

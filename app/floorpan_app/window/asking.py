@@ -1,0 +1,89 @@
+"""Every question the window asks, behind one small face, so that a test can answer in its place."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from floorpan.errors import FloorpanError
+from floorpan_app import messages
+from floorpan_app.window.question import LineDialog, Question, QuestionDialog, ReadDialog
+
+
+class Asking(Protocol):
+    """What can be asked. None or "" means that it was put away."""
+
+    def scan_file(self, start: Path) -> Path | None: ...
+    def project(self, start: Path) -> Path | None: ...
+    def folder(self, title: str, start: Path) -> Path | None: ...
+    def paper(self, start: Path) -> Path | None: ...
+    def line(self, title: str, label: str, start: str = "") -> str: ...
+    def choose(self, question: Question) -> str: ...
+    def read(self, title: str, paragraphs: Sequence[str]) -> None: ...
+    def show_folder(self, folder: Path) -> None: ...
+
+
+class Dialogs:
+    """Asks with dialogs."""
+
+    def __init__(self, parent: QWidget) -> None:
+        self._parent = parent
+
+    def scan_file(self, start: Path) -> Path | None:
+        """Which scan file."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._parent, messages.SCAN_DIALOG, str(start), messages.SCANS_FILTER
+        )
+        return Path(name) if name else None
+
+    def project(self, start: Path) -> Path | None:
+        """Which project folder."""
+        return self.folder(messages.OPEN_DIALOG, start)
+
+    def folder(self, title: str, start: Path) -> Path | None:
+        """Which folder."""
+        name = QFileDialog.getExistingDirectory(self._parent, title, str(start))
+        return Path(name) if name else None
+
+    def paper(self, start: Path) -> Path | None:
+        """Where a paper goes; a name without an ending gets that of the chosen kind."""
+        name, kind = QFileDialog.getSaveFileName(
+            self._parent, messages.PAPER_DIALOG, str(start), messages.PAPER_FILTER
+        )
+        path = Path(name) if name else None
+        if path is not None and not path.suffix:
+            path = path.with_name(f"{path.name}.{kind.rpartition('*.')[2].rstrip(')') or 'pdf'}")
+        return path
+
+    def line(self, title: str, label: str, start: str = "") -> str:
+        """A line of text."""
+        dialog = LineDialog(title, label, start, self._parent)
+        dialog.exec()
+        told = dialog.field.text().strip() if dialog.result() == LineDialog.DialogCode.Accepted else ""
+        dialog.deleteLater()
+        return told
+
+    def choose(self, question: Question) -> str:
+        """One of a few named answers, by its id."""
+        dialog = QuestionDialog(question, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+        return dialog.answer
+
+    def read(self, title: str, paragraphs: Sequence[str]) -> None:
+        """Something to read."""
+        dialog = ReadDialog(title, paragraphs, self._parent)
+        dialog.exec()
+        dialog.deleteLater()
+
+    def show_folder(self, folder: Path) -> None:
+        """Show a folder in the system's own way."""
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+
+def fault_told(fault: FloorpanError) -> Question:
+    """A refusal as a question that can only be put away."""
+    return Question(title=messages.PROGRAM, what=fault.what, remedy=fault.remedy, leave=messages.CLOSE)

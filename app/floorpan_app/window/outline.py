@@ -1,0 +1,58 @@
+"""The side outline of a layout, simplified until it is a few lines that can be kept in the settings."""
+
+import numpy as np
+from shapely.geometry import LineString, MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from floorpan.derive import Bench
+from floorpan.geometry.mesh import Mesh
+from floorpan.items.states import State
+from floorpan.layout import Layout, record_of
+from floorpan.report.outlines import Side, silhouette
+from floorpan_app.settings import OutlineLine
+
+_SIDE = Side(name="side", right=(1.0, 0.0, 0.0), up=(0.0, 0.0, 1.0))
+_FINEST_MM = 6.0
+_FLOOR_BAND_MM = 60.0
+_FLOOR_STEP_MM = 30.0
+
+
+def outline_of(layout: Layout, bench: Bench, state: State) -> tuple[OutlineLine, ...]:
+    """Floor along the middle, then everything placed; nothing is worked out that is not there yet."""
+    lines: list[OutlineLine] = []
+    if not bench.floor_ready(layout):
+        return ()
+    scene = bench.scene(layout)
+    if scene.floor is not None:
+        lines += _floor(scene.floor.mesh)
+    for thing in layout.things():
+        for part in record_of(thing).parts(thing):
+            body = scene.body(f"{thing.id}.{part.name}", state)
+            lines += _rings(silhouette(body, _SIDE), part.material)
+    return tuple(lines)
+
+
+def _rings(shape: BaseGeometry, role: str) -> list[OutlineLine]:
+    """The outer rings of what a part covers."""
+    covered = shape.simplify(_FINEST_MM)
+    pieces = covered.geoms if isinstance(covered, MultiPolygon) else (covered,)
+    return [
+        OutlineLine(role=role, points=tuple((float(x), float(z)) for x, z in piece.exterior.coords))
+        for piece in pieces
+        if isinstance(piece, Polygon) and not piece.is_empty
+    ]
+
+
+def _floor(mesh: Mesh) -> list[OutlineLine]:
+    """The height of the floor along a band in the middle of the car, where it was scanned."""
+    points = mesh.points[np.abs(mesh.points[:, 1]) < _FLOOR_BAND_MM]
+    if len(points) < 2:
+        return []
+    station = np.floor(points[:, 0] / _FLOOR_STEP_MM).astype(int)
+    heights = [
+        (float(at * _FLOOR_STEP_MM), float(np.median(points[station == at, 2]))) for at in np.unique(station)
+    ]
+    if len(heights) < 2:
+        return []
+    line = LineString(heights).simplify(_FINEST_MM)
+    return [OutlineLine(role="floor", points=tuple((float(x), float(z)) for x, z in line.coords))]

@@ -1,0 +1,131 @@
+"""The picture of the car with the words and tools that stand on it."""
+
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from floorpan.layout import Step
+from floorpan_app import messages
+from floorpan_app.desk import Desk
+from floorpan_app.theme.fonts import scaled
+from floorpan_app.widgets.tight_spot import Spot, TightSpot
+from floorpan_app.widgets.tool_roll import ToolRoll
+from floorpan_app.widgets.words import BAR_HEIGHT, SeenFrom, Showing, Word
+from floorpan_app.window.parts import Parts
+
+_MARGIN = 14.0
+
+
+class ViewArea(QWidget):
+    """Viewport to the edge, word bars on top, tool roll at the lower left.
+
+    spot_asked() : the tight spot's line on top was chosen
+    """
+
+    spot_asked = Signal()
+
+    def __init__(self, desk: Desk, parts: Parts, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._parts = parts
+        self.picture = parts.picture.widget()
+        self.picture.setParent(self)
+        self.picture.setAccessibleName(messages.AREAS["view"])
+        self.seen_from = SeenFrom((), self)
+        self.showing = Showing((), self)
+        self.roll = ToolRoll((), self)
+        self.line = TightSpot(parent=self)
+        self.line.set_folded(True)
+        self.line.hide()
+        self._sides_set: bool | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        self._connect()
+        self.refresh()
+
+    def _connect(self) -> None:
+        desk, filling = self._desk, self._parts.filling
+        self.seen_from.wordChosen.connect(filling.see_from)
+        self.showing.showingChanged.connect(filling.show)
+        self.roll.verbChosen.connect(self._verb)
+        self.line.spotChosen.connect(self._spot)
+        desk.step_changed.connect(self._step)
+        desk.tool_changed.connect(self.roll.set_in_hand)
+        desk.document.layout_changed.connect(self._layout_changed)
+        self._parts.picture.on_camera(self._camera)
+        self._parts.picture.on_ticket(desk.choose_finding, desk.finding_pointed.emit)
+
+    def refresh(self) -> None:
+        """Words and tools of the step in hand, and of what is there."""
+        self._name_sides()
+        self.showing.set_words(self._parts.filling.showing())
+        self.roll.set_verbs(self._parts.verbs(self._desk.step))
+        self.roll.set_in_hand(self._desk.tool)
+        self._arrange()
+
+    def show_line(self, spot: Spot | None, shown: bool) -> None:
+        """The tight spot as one line on top, where the column is away."""
+        self.line.set_spot(spot)
+        if self.line.isHidden() == shown:
+            self.line.setVisible(shown)
+            self._arrange()
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(round(scaled(320)), round(scaled(160)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._arrange()
+
+    def _name_sides(self) -> None:
+        """Driver and passenger, front and rear are said once a scan stands in car axes, sides A to D before."""
+        is_set = any(scan.pose is not None for scan in self._desk.layout.scans)
+        if is_set == self._sides_set:
+            return
+        self._sides_set = is_set
+        names = messages.SEEN_FROM if is_set else messages.SEEN_FROM_SIDES
+        held = self._parts.picture.seen_from()
+        self.seen_from.set_words(tuple(Word(id=id, word=word, on=id == held) for id, word in names.items()))
+
+    def _camera(self) -> None:
+        self.seen_from.set_chosen(self._parts.picture.seen_from())
+
+    def _verb(self, verb: str) -> None:
+        self._desk.use_tool("" if verb == self._desk.tool else verb)
+
+    def _spot(self, _id: str) -> None:
+        self.spot_asked.emit()
+
+    def _step(self, _step: Step) -> None:
+        self.refresh()
+
+    def _layout_changed(self, _before: object, _after: object) -> None:
+        self._name_sides()
+        words = self._parts.filling.showing()
+        if words != self.showing.words():
+            self.showing.set_words(words)
+            self._arrange()
+        if not self._desk.document.previewing:
+            self.roll.set_verbs(self._parts.verbs(self._desk.step))
+
+    def _arrange(self) -> None:
+        width, height = self.width(), self.height()
+        self.picture.setGeometry(self.rect())
+        top = 0
+        if not self.line.isHidden():
+            self.line.setGeometry(0, 0, width, self.line.heightForWidth(width))
+            top = self.line.height()
+        bar = round(scaled(BAR_HEIGHT))
+        left = min(self.seen_from.sizeHint().width(), width)
+        right = min(self.showing.sizeHint().width(), width)
+        beside = left + right <= width
+        # The ground of the bar runs through; where both do not fit beside each other they stand in two rows.
+        self.seen_from.setGeometry(0, top, width - right if beside else width, bar)
+        self.showing.setGeometry(width - right if beside else 0, top if beside else top + bar, right, bar)
+        below = top + bar if beside else top + 2 * bar
+        margin = round(scaled(_MARGIN))
+        roll = self.roll.sizeHint()
+        self.roll.setGeometry(
+            margin, height - roll.height() - margin, min(roll.width(), width), roll.height()
+        )
+        for piece in (self.seen_from, self.showing, self.roll, self.line):
+            piece.raise_()
+        self._parts.picture.set_insets(below, roll.height() + 2 * margin if self.roll.verbs() else 0.0)

@@ -1,0 +1,169 @@
+"""The works behind the window: session, projects, papers and the page of a project, tied together.
+
+Imported once the window is painted.
+"""
+
+from collections.abc import Callable, Mapping
+from typing import cast
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from floorpan.errors import FloorpanError
+from floorpan.layout import STEPS, Step
+from floorpan.project.strict_json import Json
+from floorpan.units import System
+from floorpan_app import messages
+from floorpan_app.settings import Settings
+from floorpan_app.theme.in_use import theme_in_use
+from floorpan_app.theme.record import Theme
+from floorpan_app.window.asking import Asking
+from floorpan_app.window.benchtop import Benchtop
+from floorpan_app.window.keeping import Keeping
+from floorpan_app.window.papers import Papers
+from floorpan_app.window.parts import MakeParts
+from floorpan_app.window.project_flow import ProjectFlow
+from floorpan_app.window.running import Running
+from floorpan_app.window.session import Session
+
+
+class Works(QObject):
+    """Everything a project needs.
+
+    page_wanted(page)  : a project is on the bench
+    start_wanted()     : none is
+    changed()          : words or what can be done changed: title, saved, undo, facts of the status line
+    """
+
+    page_wanted = Signal(object)
+    start_wanted = Signal()
+    changed = Signal()
+
+    def __init__(self, window: QWidget, settings: Settings, asking: Asking, make_parts: MakeParts) -> None:
+        super().__init__(window)
+        self.session = Session(settings.system(), self)
+        self.running = Running(self.session.lane, asking, self)
+        self.keeping = Keeping(self.session, self.running, settings)
+        self.flow = ProjectFlow(self.session, self.running, self.keeping, window)
+        self.papers = Papers(self.session, self.running)
+        self.page: Benchtop | None = None
+        self._make_parts = make_parts
+        self._window = window
+        self.keeping.view_now = self._view
+        self._connect()
+
+    def _connect(self) -> None:
+        session = self.session
+        desk, document = session.desk, session.document
+        session.projects.opened.connect(self._opened)
+        session.projects.saved_changed.connect(self.changed)
+        session.projects.faulted.connect(self._tell)
+        session.stopped.connect(lambda: self.running.said.emit(messages.STOPPED))
+        session.judging.working.connect(self.running.working)
+        session.judging.failed.connect(self.running.tell)
+        session.judging.settled.connect(self._changed)
+        desk.hinted.connect(self.running.said)
+        desk.faulted.connect(self._tell)
+        for signal in (desk.selection_changed, desk.step_changed, desk.system_changed):
+            signal.connect(self._changed)
+        document.layout_changed.connect(self._layout_changed)
+
+    def escape(self) -> bool:
+        """One step back out of what is being done; answers whether there was one."""
+        return self.session.escape() or (self.page is not None and self.page.put_column_away())
+
+    def has_project(self) -> bool:
+        """Whether a project is on the bench."""
+        return self.session.projects.project is not None
+
+    def can_accept(self) -> bool:
+        """Whether the card in hand can be accepted."""
+        return self._accepting() is not None
+
+    def accept(self) -> None:
+        """Accept the step in hand, as its card does it."""
+        accept = self._accepting()
+        if accept is not None:
+            accept()
+
+    def show_doubts(self, id: str) -> None:
+        """What a finding's give or take is made of."""
+        told = self.session.doubts(id)
+        if told:
+            self.running.asking.read(messages.DOUBT_TITLE, told)
+
+    def use_system(self, system: System) -> None:
+        """Lengths in mm or in inches."""
+        self.session.desk.use_system(system)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take another theme."""
+        if self.page is not None:
+            self.page.set_theme(theme)
+
+    def may_close(self) -> bool:
+        """Whether the window may close; asks where something is not saved."""
+        return self.flow.may_leave()
+
+    def shut(self, *, keep_autosave: bool = False) -> None:
+        """Stop all work, give the project back, let the picture go."""
+        self.keeping.hang()
+        self.papers.stop()
+        self.session.close()
+        self.session.projects.let_go(keep_autosave=keep_autosave)
+        if self.page is not None:
+            self.page.close_view()
+
+    def _opened(self) -> None:
+        if self.session.projects.project is None:
+            self.start_wanted.emit()
+            self.changed.emit()
+            return
+        page = self.page
+        if page is None:
+            parts = self._make_parts(self.session.desk, theme_in_use(), self._window)
+            page = self.page = Benchtop(self.session.desk, parts, self._window)
+            page.doubt_asked.connect(self.show_doubts)
+            self.papers.renderer = parts.renderer
+        view = self.session.projects.view()
+        self.session.desk.start_over(_step(view.get("step")), _stops(view.get("state")))
+        self.page_wanted.emit(page)
+        page.refresh()
+        picture = view.get("picture")
+        page.look(picture if isinstance(picture, dict) else {})
+        self.changed.emit()
+
+    def _view(self) -> dict[str, Json]:
+        desk = self.session.desk
+        state: dict[str, Json] = dict(desk.state)
+        picture = self.page.picture_view() if self.page is not None else {}
+        return {"step": desk.step, "state": state, "picture": picture}
+
+    def _accepting(self) -> Callable[[], object] | None:
+        """A card that can be accepted now says so by `can_accept` and is by `accept`."""
+        card = self.page.column.card() if self.page is not None else None
+        can, accept = getattr(card, "can_accept", None), getattr(card, "accept", None)
+        if not callable(can) or not callable(accept) or not can():
+            return None
+        return cast(Callable[[], object], accept)
+
+    def _tell(self, fault: object) -> None:
+        """A refusal that stands where the hand is: in the status line."""
+        if isinstance(fault, FloorpanError):
+            self.running.said.emit(f"{fault.what} {fault.remedy}")
+
+    def _changed(self, _what: object) -> None:
+        self.changed.emit()
+
+    def _layout_changed(self, _before: object, _after: object) -> None:
+        self.changed.emit()
+
+
+def _step(kept: Json) -> Step:
+    return next((step for step in STEPS if step == kept), "scan")
+
+
+def _stops(kept: Json) -> dict[str, str]:
+    if not isinstance(kept, Mapping):
+        return {}
+    return {axis: stop for axis, stop in kept.items() if isinstance(stop, str)}
