@@ -27,6 +27,7 @@ QPushButton:default:hover, QPushButton[role="accept"]:hover { border-color: $ink
 QPushButton:disabled, QPushButton[role="accept"]:disabled { background: transparent; color: $off;
   border: 1px dashed $off; }
 QPushButton[role="link"] { background: transparent; color: $accent; border: none; padding: 0 2px;
+  min-height: ${link}px;
   font-weight: 600; text-decoration: underline; }
 QPushButton[role="link"]:disabled { color: $off; border: none; text-decoration: none; }
 QToolButton { background: transparent; color: $ink; border: 1px solid transparent; border-radius: 4px;
@@ -101,6 +102,7 @@ def make_stylesheet(theme: Theme) -> str:
         "spin": round(scaled(28)) - 5,
         "spin_in": round(scaled(28)) - 7,
         "button": round(scaled(32)) - 2,
+        "link": round(scaled(28)),
         "wide": round(scaled(14)),
         "drop": round(scaled(22)),
         "arrow_size": round(scaled(10)),

@@ -119,7 +119,7 @@ class Ledger(QWidget):
         self._wanted: tuple[LedgerRow, ...] = ()
         self._held_by: set[str] = set()
         self._folded = False
-        self._more_clear = 0
+        self._has_foot = False
         foot = QHBoxLayout()
         foot.setContentsMargins(round(scaled(16)), 0, round(scaled(14)), 0)
         foot.addWidget(self._show_all)
@@ -140,17 +140,23 @@ class Ledger(QWidget):
         return self._model.rows()
 
     def set_rows(
-        self, rows: tuple[LedgerRow, ...], counts: LedgerCounts | None = None, *, more_clear: int = 0
+        self,
+        rows: tuple[LedgerRow, ...],
+        counts: LedgerCounts | None = None,
+        *,
+        more_clear: int = 0,
+        all_shown: bool = False,
     ) -> None:
         """Show `rows`, worst first as given; `counts` where more were found than are shown.
 
+        all_shown : what is usually left out is shown too, and the way back is offered.
         While the ledger is held, rows keep their places and only what they say changes.
         """
         self._wanted = rows
         self._head.show_counts((counts or count_rows(rows)).line())
-        self._show_all.setText(f"{more_clear} more are clear. Show all")
-        self._more_clear = more_clear
-        self._show_all.setVisible(more_clear > 0 and not self._folded)
+        self._show_all.setText("Show fewer" if all_shown else f"{more_clear} more are clear. Show all")
+        self._has_foot = all_shown or more_clear > 0
+        self._show_all.setVisible(self._has_foot and not self._folded)
         self._put()
 
     def set_held(self, held: bool) -> None:
@@ -181,7 +187,7 @@ class Ledger(QWidget):
         """Fold down to title and counts, when room runs out."""
         self._folded = folded
         self._view.setVisible(not folded)
-        self._show_all.setVisible(self._more_clear > 0 and not folded)
+        self._show_all.setVisible(self._has_foot and not folded)
 
     def natural_height(self, rows: int) -> int:
         """The height at which `rows` rows are seen without scrolling."""

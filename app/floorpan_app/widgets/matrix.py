@@ -1,5 +1,7 @@
 """The state matrix: every pair in every state, a shape and a number a cell."""
 
+from collections.abc import Mapping
+
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import (
@@ -196,8 +198,9 @@ class StateMatrix(QWidget):
 
     def _arrange(self) -> None:
         groups, room = self._table.groups, float(self._view.viewport().width())
-        wide = [_open_width(group) for group in groups]
-        narrow = [min(_folded_width(group), width) for group, width in zip(groups, wide, strict=True)]
+        values = _values(self._table)
+        wide = [_open_width(group, values) for group in groups]
+        narrow = [min(_folded_width(group, values), width) for group, width in zip(groups, wide, strict=True)]
         names = self._names_width()
         if sum(wide) + names > room:
             names = max(scaled(_NAMES_LEAST), min(names, room - sum(wide)))
@@ -208,7 +211,8 @@ class StateMatrix(QWidget):
         self._model.set_table(self._table, shown_columns(groups, folded))
         self._view.setColumnWidth(0, int(names))
         for column, shown in enumerate(self._model.shown(), 1):
-            self._view.setColumnWidth(column, column_width(shown.word, shown.starts_group))
+            said = [value for member in shown.members for value in values.get(member, ())]
+            self._view.setColumnWidth(column, column_width(shown.word, shown.starts_group, said))
         self._view.verticalHeader().setDefaultSectionSize(
             self._view.sizeHintForRow(0) if self._table.rows else 29
         )
@@ -222,9 +226,21 @@ class StateMatrix(QWidget):
             self.cellChosen.emit(*self._chosen)
 
 
-def _open_width(group: MatrixGroup) -> float:
-    return sum(column_width(column.word, place == 0) for place, column in enumerate(group.columns))
+def _values(table: MatrixTable) -> dict[str, set[str]]:
+    """What the cells of each column say."""
+    values: dict[str, set[str]] = {}
+    for (_, column), cell in table.cells.items():
+        values.setdefault(column, set()).add(cell.value)
+    return values
 
 
-def _folded_width(group: MatrixGroup) -> float:
-    return column_width(f"worst of {len(group.columns)}", True)
+def _open_width(group: MatrixGroup, values: Mapping[str, set[str]]) -> float:
+    return sum(
+        column_width(column.word, place == 0, values.get(column.id, ()))
+        for place, column in enumerate(group.columns)
+    )
+
+
+def _folded_width(group: MatrixGroup, values: Mapping[str, set[str]]) -> float:
+    said = [value for column in group.columns for value in values.get(column.id, ())]
+    return column_width(f"worst of {len(group.columns)}", True, said)

@@ -86,7 +86,12 @@ class MatrixModel(QAbstractTableModel):
     def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> Any:
-        if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+        told = (
+            Qt.ItemDataRole.DisplayRole,
+            Qt.ItemDataRole.AccessibleTextRole,
+            Qt.ItemDataRole.ToolTipRole,
+        )
+        if role not in told:
             return None
         if orientation == Qt.Orientation.Vertical:
             return self._table.rows[section].spoken()

@@ -1,6 +1,7 @@
 """How cells and headings of the state matrix are drawn."""
 
 import math
+from collections.abc import Iterable
 
 from PySide6.QtCore import QObject, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
@@ -159,9 +160,12 @@ class MatrixHeader(QHeaderView):
         super().mouseReleaseEvent(event)
 
 
-def column_width(word: str, starts_group: bool) -> int:
-    """The section a stop of `word` needs, gaps included, in whole pixels."""
+def column_width(word: str, starts_group: bool, values: Iterable[str] = ()) -> int:
+    """The section a stop of `word` needs for its `values`, gaps included, in whole pixels."""
     gap = scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP)
+    bold = text_font(BODY, BOLDER)
+    widest = max((text_width(value, bold) for value in values), default=0.0)
+    cell = scaled(4) + scaled(_SHAPE) + 2 + widest + scaled(5) + 1
     return math.ceil(
-        gap + RIM + max(scaled(CELL_WIDTH), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
+        gap + RIM + max(scaled(CELL_WIDTH), cell, text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
     )

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from PySide6.QtCore import QRect, QTimer, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from floorpan.checks import Finding
 from floorpan_app import messages
@@ -42,8 +42,11 @@ class Column(QFrame):
         self._by_step = dict(cards)
         for card in self._by_step.values():
             self.cards.addWidget(card)
-        self._no_card = plain(messages.NO_CARD, self.cards, role="second")
-        self._no_card.setContentsMargins(*(round(scaled(16)) for _ in range(4)))
+        self._no_card = QWidget(self.cards)
+        inside = QVBoxLayout(self._no_card)
+        inside.setContentsMargins(*(round(scaled(16)) for _ in range(4)))
+        inside.addWidget(plain(messages.NO_CARD, self._no_card, role="second"))
+        inside.addStretch()
         self.cards.addWidget(self._no_card)
         self.ledger = Ledger(self)
         self._later = QTimer(self)
@@ -116,7 +119,7 @@ class Column(QFrame):
         spot = self.spot.spot()
         if self.reach() == "not clear" and rows and spot is not None and rows[0].id == spot.id:
             rows = rows[1:]
-        self.ledger.set_rows(rows, counts_of(self._findings), more_clear=clear)
+        self.ledger.set_rows(rows, counts_of(self._findings), more_clear=clear, all_shown=self._everything)
 
     def _show_all(self) -> None:
         self._everything = not self._everything

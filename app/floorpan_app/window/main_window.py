@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, get_args
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtOpenGLWidgets import QOpenGLWidget
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from floorpan.units import System
 from floorpan_app import messages
@@ -73,19 +73,23 @@ class MainWindow(QMainWindow):
         self._lay_out()
         self.actions_ = Actions(self, self._deeds(), self._whens())
         self.actions_.fill(self.menuBar())
+        self.saved.setFixedHeight(self.menuBar().sizeHint().height())
         self._connect()
         self._show_choices()
         self.show_start()
 
     def _lay_out(self) -> None:
-        self.setCentralWidget(self._pages)
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._pages, 1)
+        column.addWidget(self.status)
+        self.setCentralWidget(page)
         # The first GL widget would make the toolkit build the shown window anew, with a flicker.
         spare = QOpenGLWidget(self)
         spare.setFixedSize(1, 1)
         spare.lower()
-        self.statusBar().setSizeGripEnabled(False)
-        self.statusBar().setContentsMargins(0, 0, 0, 0)
-        self.statusBar().addWidget(self.status, 1)
         self.saved.setFont(text_font(SECOND))
         self.saved.setProperty("role", "second")
         self.saved.setContentsMargins(0, 0, round(scaled(14)), 0)

@@ -1,5 +1,7 @@
 """The side outline of a layout, simplified until it is a few lines that can be kept in the settings."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -24,7 +26,7 @@ def outline_of(layout: Layout, bench: Bench, state: State) -> tuple[OutlineLine,
         return ()
     scene = bench.scene(layout)
     if scene.floor is not None:
-        lines += _floor(scene.floor.mesh)
+        lines += _floor([area.surface.mesh for area in scene.floor.areas if area.carpeted])
     for thing in layout.things():
         for part in record_of(thing).parts(thing):
             body = scene.body(f"{thing.id}.{part.name}", state)
@@ -43,11 +45,12 @@ def _rings(shape: BaseGeometry, role: str) -> list[OutlineLine]:
     ]
 
 
-def _floor(mesh: Mesh) -> list[OutlineLine]:
-    """The height of the floor along a band in the middle of the car, where it was scanned."""
-    points = mesh.points[np.abs(mesh.points[:, 1]) < _FLOOR_BAND_MM]
-    if len(points) < 2:
+def _floor(meshes: Sequence[Mesh]) -> list[OutlineLine]:
+    """The height of the floor along a band in the middle of the car, where it was scanned; no dash, no seat."""
+    if not meshes:
         return []
+    points = np.vstack([mesh.points for mesh in meshes])
+    points = points[np.abs(points[:, 1]) < _FLOOR_BAND_MM]
     station = np.floor(points[:, 0] / _FLOOR_STEP_MM).astype(int)
     heights = [
         (float(at * _FLOOR_STEP_MM), float(np.median(points[station == at, 2]))) for at in np.unique(station)

@@ -7,15 +7,15 @@ from typing import Literal
 
 from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
-from floorpan.items.states import State, state_of
+from floorpan.items.states import State, is_leg, state_of
 from floorpan.layout import Layout
 from floorpan.report.gathering import resting
-from floorpan.report.matrix import cell_words, matrix
+from floorpan.report.matrix import Column, cell_words, matrix
 from floorpan.report.naming import capital
 from floorpan.report.rows import Pair, pair_of, row_of
 from floorpan.report.sentences import cure_text, sentence, wanted_text
 from floorpan.report.words import MORE_STATES, ONE_MORE_STATE
-from floorpan.units import System, show_length
+from floorpan.units import System, show_length, show_number
 from floorpan_app import messages
 from floorpan_app.widgets.gap_rule import GapReading
 from floorpan_app.widgets.ledger_rows import LedgerCounts, LedgerRow
@@ -170,16 +170,33 @@ def matrix_of(
             value = cell.finding.value
             cells[key] = MatrixCell(
                 verdict=cell.verdict,
-                value=cell.value if value is not None else "",
+                value=_in_cell(cell.finding, cell.value, system),
                 margin=0.0 if value is None else margin(value, cell.finding.limit),
                 stale=cell.finding.stale,
                 sentence=cell_words(row, index, told.columns),
             )
-    groups = tuple(
-        MatrixGroup(
-            word=group.title,
-            columns=tuple(MatrixColumn(id=f"{c.axis}={c.stop}", word=c.title) for c in group.columns),
-        )
+    groups = [_group(group.title, [c for c in group.columns if not is_leg(c.stop)]) for group in told.groups]
+    # What happens on the way stands behind the stops, and folds first where room runs out.
+    groups += [
+        _group(messages.ON_THE_WAY.format(axis=group.title), [c for c in group.columns if is_leg(c.stop)])
         for group in told.groups
+    ]
+    shown = tuple(group for group in groups if group.columns)
+    return MatrixTable(groups=shown, rows=tuple(rows), cells=cells), behind
+
+
+def _group(word: str, columns: Iterable[Column]) -> MatrixGroup:
+    return MatrixGroup(
+        word=word,
+        columns=tuple(MatrixColumn(id=f"{one.axis}={one.stop}", word=one.title) for one in columns),
     )
-    return MatrixTable(groups=groups, rows=tuple(rows), cells=cells), behind
+
+
+def _in_cell(finding: Finding, told: str, system: System) -> str:
+    """Whole millimetres, towards the worse: a cell is small, and its sentence has the rest."""
+    if finding.value is None:
+        return ""
+    if finding.limit.unit != "mm" or system != "mm":
+        return told
+    rounded = math.ceil(finding.value) if finding.limit.sense == "at_most" else math.floor(finding.value)
+    return show_number(float(rounded), 0)

@@ -29,7 +29,7 @@ from floorpan_app.window.project_card import HEIGHT, WIDTH, ProjectCard
 from floorpan_app.window.question import plain
 
 WAYS = (
-    ("scan", messages.START_SCAN, "axes"),
+    ("scan", messages.START_SCAN, "pick-point"),
     ("open", messages.START_OPEN, "open"),
     ("sample", messages.START_SAMPLE, "seat"),
 )
@@ -190,12 +190,15 @@ class StartScreen(QWidget):
             column.addWidget(button)
         column.addSpacing(round(scaled(18)))
         column.addWidget(plain(messages.BEFORE_TITLE, left, px=BODY, bold=True))
+        advices = QVBoxLayout()
+        advices.setSpacing(round(scaled(5)))
+        column.addLayout(advices)
         for advice in messages.BEFORE:
             row = QHBoxLayout()
             row.setSpacing(round(scaled(8)))
             row.addWidget(QLabel("\u2022", left), 0, Qt.AlignmentFlag.AlignTop)
             row.addWidget(plain(advice, left), 1)
-            column.addLayout(row)
+            advices.addLayout(row)
         column.addStretch()
 
     def _fill_right(self, right: QWidget) -> None:

@@ -1,19 +1,29 @@
 """The picture of the car with the words and tools that stand on it."""
 
 from PySide6.QtCore import QSize, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from floorpan.layout import Step
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.theme.fonts import scaled
+from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.tight_spot import Spot, TightSpot
 from floorpan_app.widgets.tool_roll import ToolRoll
-from floorpan_app.widgets.words import BAR_HEIGHT, SeenFrom, Showing, Word
+from floorpan_app.widgets.words import BAR_HEIGHT, GROUND_OPACITY, SeenFrom, Showing, Word
 from floorpan_app.window.parts import Parts
 
 _MARGIN = 14.0
+
+
+class _BarGround(QWidget):
+    """The rest of the bar that the words stand on."""
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        ground = QColor(theme_in_use().bench)
+        ground.setAlphaF(GROUND_OPACITY)
+        QPainter(self).fillRect(self.rect(), ground)
 
 
 class ViewArea(QWidget):
@@ -34,6 +44,7 @@ class ViewArea(QWidget):
         self.seen_from = SeenFrom((), self)
         self.showing = Showing((), self)
         self.roll = ToolRoll((), self)
+        self._ground = _BarGround(self)
         self.line = TightSpot(parent=self)
         self.line.set_folded(True)
         self.line.hide()
@@ -60,6 +71,7 @@ class ViewArea(QWidget):
         self.showing.set_words(self._parts.filling.showing())
         self.roll.set_verbs(self._parts.verbs(self._desk.step))
         self.roll.set_in_hand(self._desk.tool)
+        self.roll.setVisible(bool(self.roll.verbs()))
         self._arrange()
 
     def show_line(self, spot: Spot | None, shown: bool) -> None:
@@ -115,17 +127,20 @@ class ViewArea(QWidget):
             top = self.line.height()
         bar = round(scaled(BAR_HEIGHT))
         left = min(self.seen_from.sizeHint().width(), width)
-        right = min(self.showing.sizeHint().width(), width)
-        beside = left + right <= width
-        # The ground of the bar runs through; where both do not fit beside each other they stand in two rows.
-        self.seen_from.setGeometry(0, top, width - right if beside else width, bar)
-        self.showing.setGeometry(width - right if beside else 0, top if beside else top + bar, right, bar)
-        below = top + bar if beside else top + 2 * bar
+        right = min(self.showing.sizeHint().width(), width) if self.showing.words() else 0
+        # Where both do not fit beside each other they stand in two rows.
+        rows = 1 if left + right <= width else 2
+        below = top + rows * bar
+        self.seen_from.setGeometry(0, top, left, bar)
+        self.showing.setGeometry(width - right if rows == 1 else 0, below - bar, right, bar)
+        self.showing.setVisible(bool(right))
+        used = left + right if rows == 1 else left
+        self._ground.setGeometry(left, top, width - used, bar)
         margin = round(scaled(_MARGIN))
         roll = self.roll.sizeHint()
         self.roll.setGeometry(
             margin, height - roll.height() - margin, min(roll.width(), width), roll.height()
         )
-        for piece in (self.seen_from, self.showing, self.roll, self.line):
+        for piece in (self._ground, self.seen_from, self.showing, self.roll, self.line):
             piece.raise_()
         self._parts.picture.set_insets(below, roll.height() + 2 * margin if self.roll.verbs() else 0.0)
