@@ -39,7 +39,7 @@ def late_deeds() -> dict[str, Deed]:
         "finding before": lambda works: works.session.walk_findings(-1),
         "accept": lambda works: works.accept(),
         "judge": lambda works: works.session.judging.again(),
-        "report": lambda works: works.papers.write(),
+        "report": lambda works: works.papers().write(),
     }
     deeds |= {f"step {step}": partial(_go_to, step=step) for step in STEP_WORDS}
     return deeds | {f"place {kind}": partial(_place, kind=kind) for kind in PLACED}

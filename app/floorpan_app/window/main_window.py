@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from functools import partial
-from importlib.metadata import version
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
@@ -266,6 +265,8 @@ class MainWindow(QMainWindow):
             self.works.set_theme(theme)
 
     def _show_about(self) -> None:
+        from importlib.metadata import version
+
         head, *rest = messages.ABOUT
         self.asking.read(messages.ABOUT_TITLE, (head.format(version=version("floorpan")), *rest))
 

@@ -39,6 +39,7 @@ class Papers(QObject):
         self,
         session: Session,
         running: Running,
+        renderer: MakeRenderer | None = None,
         *,
         today: Callable[[], str] = lambda: datetime.now().astimezone().date().isoformat(),
     ) -> None:
@@ -48,7 +49,7 @@ class Papers(QObject):
         self._today = today
         self._slices = SliceLane(self)
         self._waiting: Path | None = None
-        self.renderer: MakeRenderer | None = None
+        self._renderer = renderer
         session.judging.settled.connect(self._settled)
         session.judging.failed.connect(self._not_settled)
         session.stopped.connect(self._stopped)
@@ -98,11 +99,11 @@ class Papers(QObject):
         target, self._waiting = self._waiting, None
         if target is None:
             return
-        if self.renderer is None or target.suffix.lower() not in _WITH_PICTURES:
+        if self._renderer is None or target.suffix.lower() not in _WITH_PICTURES:
             self._gather(target, None)
             return
         # Trying whether pictures can be drawn runs a child process: not in the window's thread.
-        make = self.renderer
+        make = self._renderer
         self._running.run(
             messages.PAPER_TRYING,
             lambda: _trying(make),

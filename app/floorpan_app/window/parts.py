@@ -5,7 +5,7 @@ The window knows them by these faces only, so that a test can hand in plain ones
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -13,11 +13,13 @@ from floorpan.checks import Finding
 from floorpan.items.states import State
 from floorpan.layout import Layout, Step
 from floorpan.project.strict_json import Json
-from floorpan.report.documents import Renderer
 from floorpan_app.desk import Desk
 from floorpan_app.theme.record import Theme
 from floorpan_app.widgets.verb_button import Verb
 from floorpan_app.widgets.words import Word
+
+if TYPE_CHECKING:
+    from floorpan.report.documents import Renderer
 
 
 class Picture(Protocol):
@@ -73,7 +75,7 @@ class MakeRenderer(Protocol):
     def available(self) -> bool:
         """Whether that can be done here; may take a second, and may be asked in another thread."""
 
-    def make(self, layout: Layout, state: State) -> Renderer:
+    def make(self, layout: Layout, state: State) -> "Renderer":
         """A renderer of a layout in a state; it is asked for pictures in the window's thread."""
 
 

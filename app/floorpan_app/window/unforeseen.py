@@ -4,7 +4,6 @@ import platform
 import sys
 import traceback
 from collections.abc import Callable
-from importlib.metadata import version
 from types import TracebackType
 
 from PySide6.QtGui import QGuiApplication
@@ -101,6 +100,8 @@ class Unforeseen:
 
 def report_of(kind: type[BaseException], fault: BaseException, trace: TracebackType | None) -> str:
     """Versions and where it broke; nothing of the project."""
+    from importlib.metadata import version
+
     head = f"floorpan {version('floorpan')}, Python {platform.python_version()}, {platform.platform()}\n\n"
     return head + "".join(traceback.format_exception(kind, fault, trace))
 

@@ -4,7 +4,7 @@ Imported once the window is painted.
 """
 
 from collections.abc import Callable, Mapping
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -20,11 +20,13 @@ from floorpan_app.theme.record import Theme
 from floorpan_app.window.asking import Asking
 from floorpan_app.window.benchtop import Benchtop
 from floorpan_app.window.keeping import Keeping
-from floorpan_app.window.papers import Papers
-from floorpan_app.window.parts import MakeParts
+from floorpan_app.window.parts import MakeParts, Parts
 from floorpan_app.window.project_flow import ProjectFlow
 from floorpan_app.window.running import Running
 from floorpan_app.window.session import Session
+
+if TYPE_CHECKING:
+    from floorpan_app.window.papers import Papers
 
 
 class Works(QObject):
@@ -45,8 +47,9 @@ class Works(QObject):
         self.running = Running(self.session.lane, asking, self)
         self.keeping = Keeping(self.session, self.running, settings)
         self.flow = ProjectFlow(self.session, self.running, self.keeping, window)
-        self.papers = Papers(self.session, self.running)
         self.page: Benchtop | None = None
+        self.parts: Parts | None = None
+        self._papers: Papers | None = None
         self._make_parts = make_parts
         self._window = window
         self.keeping.view_now = self._view
@@ -67,6 +70,15 @@ class Works(QObject):
         for signal in (desk.selection_changed, desk.step_changed, desk.system_changed):
             signal.connect(self._changed)
         document.layout_changed.connect(self._layout_changed)
+
+    def papers(self) -> "Papers":
+        """What writes the papers; it brings its own libraries when it is first asked for."""
+        if self._papers is None:
+            from floorpan_app.window.papers import Papers
+
+            renderer = self.parts.renderer if self.parts is not None else None
+            self._papers = Papers(self.session, self.running, renderer)
+        return self._papers
 
     def escape(self) -> bool:
         """One step back out of what is being done; answers whether there was one."""
@@ -108,7 +120,8 @@ class Works(QObject):
     def shut(self, *, keep_autosave: bool = False) -> None:
         """Stop all work, give the project back, let the picture go."""
         self.keeping.hang()
-        self.papers.stop()
+        if self._papers is not None:
+            self._papers.stop()
         self.session.close()
         self.session.projects.let_go(keep_autosave=keep_autosave)
         if self.page is not None:
@@ -124,7 +137,7 @@ class Works(QObject):
             parts = self._make_parts(self.session.desk, theme_in_use(), self._window)
             page = self.page = Benchtop(self.session.desk, parts, self._window)
             page.doubt_asked.connect(self.show_doubts)
-            self.papers.renderer = parts.renderer
+            self.parts = parts
         view = self.session.projects.view()
         self.session.desk.start_over(_step(view.get("step")), _stops(view.get("state")))
         self.page_wanted.emit(page)
