@@ -35,6 +35,10 @@ class Bench:
         """Whether `prepare` has nothing left to do for this scan."""
         return (scan.sha256, scan.unit) in self._prepared
 
+    def prepared(self, scan: ScanRef) -> ScanMesh:
+        """The scan as `prepare` left it. Raises KeyError before that."""
+        return self._prepared[scan.sha256, scan.unit]
+
     def scene(self, layout: Layout) -> Scene:
         """The scene of a layout; the same layout gives the same scene."""
         if self._last is None or self._last.layout is not layout:

@@ -1,0 +1,1 @@
+"""One card a step: its question, what is set for it, and its acceptance."""
