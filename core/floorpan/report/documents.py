@@ -24,6 +24,7 @@ from floorpan.units import System
 ViewName = Literal["driver", "above", "rear", "free"]
 VIEWS: tuple[ViewName, ...] = ("free", "driver", "above", "rear")
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
+PICTURED = (".pdf", ".html")
 
 _PICTURE = (1400, 800)
 _FEWEST_ON_FIRST = 3
@@ -73,7 +74,7 @@ def writing(
     make = _maker(target)
     refuse_stale(findings)
     told = facts if not now else replace(facts, date=now)
-    if renderer is not None and target.suffix.lower() in (".pdf", ".html"):
+    if renderer is not None and target.suffix.lower() in PICTURED:
         told = yield from _pictures(told, renderer)
     for title, picture in told.pictures:
         check_png(title, picture)

@@ -267,7 +267,7 @@ def test_pictures_come_from_the_renderer_that_is_handed_in(
             asked.append(view)
             return made_up.png(width=8, height=8)
 
-    told = Told(capsys, "report", project, "-o", tmp_path / "r.pdf", renderer=Renderer())
+    told = Told(capsys, "report", project, "-o", tmp_path / "r.pdf", renderer=lambda *_: Renderer())
     assert told.code == 0
     assert sorted(asked) == ["above", "driver", "free", "rear"]
 
