@@ -81,14 +81,21 @@ def height_mm(vessel: Vessel) -> float:
 def convex_runs(profile: Profile) -> tuple[Profile, ...]:
     """The profile cut into as few runs as bound a convex body each; a run ends where the next starts."""
     runs: list[Profile] = []
-    run: list[tuple[float, float]] = [profile[0]]
-    for at in profile[1:]:
+    # Steps to and fro at one height hold nothing: only where such a stair begins and ends bounds the vessel.
+    level = itertools.groupby(profile, key=lambda at: at[0])
+    outline = [at for _, stair in level for at in _ends(list(stair))]
+    run: list[tuple[float, float]] = [outline[0]]
+    for at in outline[1:]:
         if len(run) >= 2 and not _bends_inward(run[-2], run[-1], at):
             runs.append(tuple(run))
             run = [run[-1]]
         run.append(at)
     runs.append(tuple(run))
     return tuple(one for one in runs if one[-1][0] > one[0][0])
+
+
+def _ends(stair: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    return stair if len(stair) <= 2 else [stair[0], stair[-1]]
 
 
 def _bends_inward(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> bool:

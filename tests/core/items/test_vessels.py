@@ -163,3 +163,10 @@ def test_a_vessel_of_the_library_can_be_placed() -> None:
     assert height_mm(placed) == tall("bottle-500")
     with pytest.raises(NoSuchThing):
         vessel_of("thimble", "vessel-2")
+
+
+def test_steps_to_and_fro_at_one_height_hold_nothing() -> None:
+    """Closed form: two cylinders on one another, whatever the outline does between them at one height."""
+    plain = Vessel(id="v-1", profile=((0, 40), (50, 40), (50, 35), (90, 35)))
+    stair = Vessel(id="v-1", profile=((0, 40), (50, 40), (50, 30), (50, 35), (90, 35)))
+    assert measured(stair) == pytest.approx(measured(plain), rel=1e-9)
