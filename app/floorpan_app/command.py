@@ -1,20 +1,38 @@
-"""The `floorpan` command: the bench where nothing is asked, else the headless commands."""
+"""The `floorpan` command: the bench where nothing is asked, else the headless commands.
+
+The toolkit is imported for the bench and for the pictures of a report only.
+"""
 
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from floorpan.derive import Bench
+    from floorpan.layout import Layout
+    from floorpan.report.documents import Renderer
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run one command; exit code as the headless front gives it."""
+    """Run one command; the exit code is the headless front's, or the bench's."""
     arguments = list(sys.argv[1:] if argv is None else argv)
     if not arguments:
-        # Imported here so that headless commands start without the toolkit.
         from floorpan_app.main import main as bench
 
         return bench([])
     from floorpan.cli import main as headless
 
-    return headless(arguments)
+    return headless(arguments, renderer_of)
+
+
+def renderer_of(layout: "Layout", bench: "Bench") -> "Renderer | None":
+    """What draws the pictures of a layout's report; None where a library of the system is missing for it."""
+    try:
+        from floorpan_app.report_pictures import renderer_of as drawn
+    except ImportError:
+        # A server without the system's GL: the report says that it holds drawings only.
+        return None
+    return drawn(layout, bench)
 
 
 if __name__ == "__main__":

@@ -147,6 +147,7 @@ class Benchtop(QWidget):
         """Let the picture and the timers go before the window does."""
         self.column.stop()
         self.drawer.stop()
+        self._parts.filling.stop()
         self._parts.picture.close()
 
     def picture_view(self) -> dict[str, Json]:

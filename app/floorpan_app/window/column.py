@@ -152,10 +152,11 @@ class Column(QFrame):
         else:
             card, folded = room - count if room - count >= least else room, True
         self.spot.setGeometry(QRect(0, 0, width, spot))
-        self.cards.setGeometry(QRect(0, spot, width, card))
+        # One pixel at the left is the seam to the picture.
+        self.cards.setGeometry(QRect(1, spot, width - 1, card))
         self.ledger.set_folded(folded)
         self.ledger.setVisible(room - card >= count)
-        self.ledger.setGeometry(QRect(0, spot + card, width, room - card))
+        self.ledger.setGeometry(QRect(1, spot + card, width - 1, room - card))
 
     def _wanted(self, card: QWidget, width: int) -> int:
         """How high a card would like to be: its own wish, and where it scrolls, all of what it scrolls."""

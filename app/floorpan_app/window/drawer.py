@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.settings import OutlineLine
+from floorpan_app.stage.states import standing
 from floorpan_app.theme.fonts import BODY, PART, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.lettering import BOLDER, CENTRE, write
@@ -23,7 +24,7 @@ from floorpan_app.window.column import LIST_PACE_MS
 from floorpan_app.window.outline import outline_of
 from floorpan_app.window.outline_painting import paint_outline
 from floorpan_app.window.question import plain
-from floorpan_app.window.shown import full_state, matrix_of
+from floorpan_app.window.shown import matrix_of
 
 # From this width on the side outline stands beside the matrix; under it one of the two is shown.
 BOTH = 1360.0
@@ -118,15 +119,15 @@ class Drawer(QWidget):
         if not self.isVisible():
             return
         desk = self._desk
-        standing = full_state(desk.layout, desk.state) if self._now else None
-        table, behind = matrix_of(desk.judging.findings, desk.layout, desk.system, standing)
+        stands = standing(desk.layout, desk.state) if self._now else None
+        table, behind = matrix_of(desk.judging.findings, desk.layout, desk.system, stands)
         self._behind = {place: finding.id for place, finding in behind.items()}
         self.matrix.set_table(table)
         self._stack.setCurrentWidget(self.matrix if table.rows else self._empty)
         self._mark(desk.finding)
         if not desk.document.previewing and self.station.isVisible():
             self.station.show_lines(
-                outline_of(desk.layout, desk.judging.bench, full_state(desk.layout, desk.state))
+                outline_of(desk.layout, desk.judging.bench, standing(desk.layout, desk.state))
             )
 
     def stop(self) -> None:

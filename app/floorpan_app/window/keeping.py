@@ -15,12 +15,12 @@ from floorpan.report.sentences import sentence
 from floorpan_app import messages
 from floorpan_app.project_copy import copying
 from floorpan_app.settings import RecentProject, Settings
+from floorpan_app.stage.states import standing
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.outline import outline_of
 from floorpan_app.window.question import Answer, Question
 from floorpan_app.window.running import Running
 from floorpan_app.window.session import Session
-from floorpan_app.window.shown import full_state
 
 
 class Keeping(QObject):
@@ -125,7 +125,7 @@ class Keeping(QObject):
         layout = self._session.document.adopted
         worst = tight_spot(judging.findings) if judging.fresh else None
         when = datetime.now(UTC).isoformat(timespec="minutes")
-        outline = outline_of(layout, judging.bench, full_state(layout, self._session.desk.state))
+        outline = outline_of(layout, judging.bench, standing(layout, self._session.desk.state))
         self._settings.hang(
             RecentProject(
                 folder=project.folder,

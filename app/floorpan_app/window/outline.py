@@ -3,14 +3,13 @@
 from collections.abc import Sequence
 
 import numpy as np
-from shapely.geometry import LineString, MultiPolygon, Polygon
-from shapely.geometry.base import BaseGeometry
 
 from floorpan.derive import Bench
 from floorpan.geometry.mesh import Mesh
 from floorpan.items.states import State
 from floorpan.layout import Layout, record_of
-from floorpan.report.outlines import Side, silhouette
+from floorpan.report.outlines import Side
+from floorpan.report.side_outline import rings, simpler
 from floorpan_app.settings import OutlineLine
 
 _SIDE = Side(name="side", right=(1.0, 0.0, 0.0), up=(0.0, 0.0, 1.0))
@@ -30,19 +29,8 @@ def outline_of(layout: Layout, bench: Bench, state: State) -> tuple[OutlineLine,
     for thing in layout.things():
         for part in record_of(thing).parts(thing):
             body = scene.body(f"{thing.id}.{part.name}", state)
-            lines += _rings(silhouette(body, _SIDE), part.material)
+            lines += [OutlineLine(role=part.material, points=ring) for ring in rings(body, _SIDE, _FINEST_MM)]
     return tuple(lines)
-
-
-def _rings(shape: BaseGeometry, role: str) -> list[OutlineLine]:
-    """The outer rings of what a part covers."""
-    covered = shape.simplify(_FINEST_MM)
-    pieces = covered.geoms if isinstance(covered, MultiPolygon) else (covered,)
-    return [
-        OutlineLine(role=role, points=tuple((float(x), float(z)) for x, z in piece.exterior.coords))
-        for piece in pieces
-        if isinstance(piece, Polygon) and not piece.is_empty
-    ]
 
 
 def _floor(meshes: Sequence[Mesh]) -> list[OutlineLine]:
@@ -57,5 +45,4 @@ def _floor(meshes: Sequence[Mesh]) -> list[OutlineLine]:
     ]
     if len(heights) < 2:
         return []
-    line = LineString(heights).simplify(_FINEST_MM)
-    return [OutlineLine(role="floor", points=tuple((float(x), float(z)) for x, z in line.coords))]
+    return [OutlineLine(role="floor", points=simpler(heights, _FINEST_MM))]

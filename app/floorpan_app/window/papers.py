@@ -11,21 +11,20 @@ from PySide6.QtCore import QObject
 from floorpan.errors import FloorpanError
 from floorpan.progress import Step, Work, part
 from floorpan.project.slugs import slug
-from floorpan.report.documents import VIEWS, check_suffix, writing
+from floorpan.report.documents import PICTURED, VIEWS, check_suffix, writing
 from floorpan.report.facts import ReportFacts
 from floorpan.report.gathering import gathering
 from floorpan.report.words import DRAWING, VIEW_TITLES
 from floorpan_app import messages
 from floorpan_app.jobs import Job, SliceLane
+from floorpan_app.stage.states import standing
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.parts import MakeRenderer
 from floorpan_app.window.question import Answer, Question
 from floorpan_app.window.running import Running
 from floorpan_app.window.session import Session
-from floorpan_app.window.shown import full_state
 
 _PICTURE = (1400, 800)
-_WITH_PICTURES = (".pdf", ".html")
 
 
 class Papers(QObject):
@@ -99,7 +98,7 @@ class Papers(QObject):
         target, self._waiting = self._waiting, None
         if target is None:
             return
-        if self._renderer is None or target.suffix.lower() not in _WITH_PICTURES:
+        if self._renderer is None or target.suffix.lower() not in PICTURED:
             self._gather(target, None)
             return
         # Trying whether pictures can be drawn runs a child process: not in the window's thread.
@@ -136,7 +135,7 @@ class Papers(QObject):
     def _facts(self, make: MakeRenderer | None) -> Work[ReportFacts]:
         session = self._session
         layout = session.document.adopted
-        state = full_state(layout, session.desk.state)
+        state = standing(layout, session.desk.state)
         facts = yield from part(
             gathering(
                 layout, session.judging.bench, date=self._today(), version=version("floorpan"), shown=state
@@ -146,7 +145,7 @@ class Papers(QObject):
         )
         if make is None:
             return facts
-        renderer = make.make(layout, state)
+        renderer = make.make(layout, session.judging.bench, state)
         pictures = []
         for number, view in enumerate(VIEWS):
             title = VIEW_TITLES[view]

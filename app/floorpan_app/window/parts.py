@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Protocol
 from PySide6.QtWidgets import QWidget
 
 from floorpan.checks import Finding
+from floorpan.derive import Bench
 from floorpan.items.states import State
 from floorpan.layout import Layout, Step
 from floorpan.project.strict_json import Json
@@ -68,6 +69,9 @@ class Filling(Protocol):
     def turn_to(self, finding: Finding) -> None:
         """Turn the view to a finding's place."""
 
+    def stop(self) -> None:
+        """Make nothing more, before the picture goes."""
+
 
 class MakeRenderer(Protocol):
     """Draws the car for the report, off the screen."""
@@ -75,7 +79,7 @@ class MakeRenderer(Protocol):
     def available(self) -> bool:
         """Whether that can be done here; may take a second, and may be asked in another thread."""
 
-    def make(self, layout: Layout, state: State) -> "Renderer":
+    def make(self, layout: Layout, bench: Bench, state: State) -> "Renderer":
         """A renderer of a layout in a state; it is asked for pictures in the window's thread."""
 
 

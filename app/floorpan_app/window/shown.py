@@ -7,9 +7,8 @@ from typing import Literal
 
 from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
-from floorpan.items.states import State, is_leg, state_of
+from floorpan.items.states import State, is_leg
 from floorpan.layout import Layout
-from floorpan.report.gathering import resting
 from floorpan.report.matrix import Column, cell_words, matrix
 from floorpan.report.naming import capital
 from floorpan.report.rows import Pair, pair_of, row_of
@@ -144,12 +143,6 @@ def sum_of(finding: Finding, system: System) -> tuple[str, ...]:
         if doubt.bound:
             parts.append(messages.DOUBT_BOUND.format(name=capital(doubt.name), u=shown(doubt.bound)))
     return (messages.DOUBT_TITLE, *parts, messages.DOUBT_SUM.format(u=shown(finding.uncertainty)))
-
-
-def full_state(layout: Layout, state: State) -> State:
-    """A state with every axis of everything placed: at its stop where it has one, else where it rests."""
-    rest = dict(resting(layout))
-    return state_of(rest | {axis: stop for axis, stop in state if axis in rest})
 
 
 def matrix_of(

@@ -1,6 +1,6 @@
 """The picture of the car with the words and tools that stand on it."""
 
-from PySide6.QtCore import QSize, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -54,6 +54,8 @@ class ViewArea(QWidget):
         self.refresh()
 
     def _connect(self) -> None:
+        for piece in (self.seen_from, self.showing, self.roll):
+            piece.installEventFilter(self)
         desk, filling = self._desk, self._parts.filling
         self.seen_from.wordChosen.connect(filling.see_from)
         self.showing.showingChanged.connect(filling.show)
@@ -87,6 +89,12 @@ class ViewArea(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange()
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            # New words count only once the toolkit has shown them.
+            self._arrange()
+        return False
+
     def _name_sides(self) -> None:
         """Driver and passenger, front and rear are said once a scan stands in car axes, sides A to D before."""
         is_set = any(scan.pose is not None for scan in self._desk.layout.scans)
@@ -115,8 +123,6 @@ class ViewArea(QWidget):
         if words != self.showing.words():
             self.showing.set_words(words)
             self._arrange()
-        if not self._desk.document.previewing:
-            self.roll.set_verbs(self._parts.verbs(self._desk.step))
 
     def _arrange(self) -> None:
         width, height = self.width(), self.height()
@@ -137,7 +143,7 @@ class ViewArea(QWidget):
         used = left + right if rows == 1 else left
         self._ground.setGeometry(left, top, width - used, bar)
         margin = round(scaled(_MARGIN))
-        roll = self.roll.sizeHint()
+        roll = self.roll.sizeHint() if self.roll.verbs() else QSize(0, 0)
         self.roll.setGeometry(
             margin, height - roll.height() - margin, min(roll.width(), width), roll.height()
         )
