@@ -10,6 +10,7 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
@@ -33,6 +34,37 @@ def timed(step: Callable[[int], None], count: int = FRAMES) -> list[float]:
     return taken
 
 
+def bench_drag(app: Any, view: Any) -> None:
+    """A bottle dragged along, with five tickets and a ghost."""
+    from app.viewport import made_up_cabin as cabin
+    from floorpan_app.viewport.marks import GapLine, Ghost, Marks
+    from floorpan_app.viewport.thing import Manner
+
+    ghost = Ghost(body=cabin.bottle(640.0, 30.0, 150.0))
+
+    def drag(number: int) -> None:
+        x = 640.0 + number
+        view.scene.show_body("vessel-1", cabin.bottle(x, 30.0, 150.0), Manner(role="vessel", opacity=0.9))
+        gaps = tuple(
+            GapLine(
+                id=f"gap-{n}",
+                verdict="close",
+                a_mm=(x, 30.0, 340.0),
+                b_mm=(x - 120.0, 30.0 - 40.0 * n, 380.0),
+                u_mm=2.0,
+                value_text=f"{17 + number}",
+                u_text="± 2",
+                part="bottle",
+            )
+            for n in range(5)
+        )
+        view.overlay.set_marks(Marks(gaps=gaps, ghosts=(ghost,)))
+        app.processEvents()
+
+    timed(drag, 3)
+    told("a step of dragging, five tickets and a ghost", timed(drag))
+
+
 def main() -> None:
     triangles = int(sys.argv[1]) if len(sys.argv) > 1 else 300_000
     from PySide6.QtCore import QCoreApplication, Qt
@@ -44,7 +76,6 @@ def main() -> None:
     from floorpan_app.theme.fonts import use_fonts
     from floorpan_app.theme.in_use import use
     from floorpan_app.theme.record import load_theme
-    from floorpan_app.viewport.marks import GapLine, Ghost, Marks
     from floorpan_app.viewport.thing import Manner
     from floorpan_app.viewport.view import Viewport
 
@@ -89,29 +120,7 @@ def main() -> None:
 
     timed(orbit, 3)
     told("a step of turning", timed(orbit))
-    ghost = Ghost(body=cabin.bottle(640.0, 30.0, 150.0))
-
-    def drag(number: int) -> None:
-        x = 640.0 + number
-        view.scene.show_body("vessel-1", cabin.bottle(x, 30.0, 150.0), Manner(role="vessel", opacity=0.9))
-        gaps = tuple(
-            GapLine(
-                id=f"gap-{n}",
-                verdict="close",
-                a_mm=(x, 30.0, 340.0),
-                b_mm=(x - 120.0, 30.0 - 40.0 * n, 380.0),
-                u_mm=2.0,
-                value_text=f"{17 + number}",
-                u_text="± 2",
-                part="bottle",
-            )
-            for n in range(5)
-        )
-        view.overlay.set_marks(Marks(gaps=gaps, ghosts=(ghost,)))
-        app.processEvents()
-
-    timed(drag, 3)
-    told("a step of dragging, five tickets and a ghost", timed(drag))
+    bench_drag(app, view)
     if len(sys.argv) > 3:
         view.screenshot().save(sys.argv[3])
     view.close()

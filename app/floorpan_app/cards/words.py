@@ -52,5 +52,8 @@ CARPET: Final = (
 )
 REACH_NOTE: Final = "Reach is told with the belts tight; the worst notch in use."
 GATE_NOTE: Final = "The shape is the worst in that gear. Click a gear: the lever goes there."
-REPORT_NOTE: Final = "{fail} fail, {unseen} unseen, {close} close. The report says so on its first page. Nothing stale is printed."
+REPORT_NOTE: Final = (
+    "{fail} fail, {unseen} unseen, {close} close. The report says so on its first page."
+    " Nothing stale is printed."
+)
 AT_100: Final = "Print at 100 %, never \u201cfit to page\u201d."

@@ -102,7 +102,7 @@ def _people(layout: Layout, sizes: CarSizes) -> Layout:
 
 def _controls(layout: Layout, sizes: CarSizes) -> Layout:
     """Shifter over the lever hole, bottle behind it on the side of reverse, console between the seats."""
-    x, y, z = sizes.lever_hole_mm
+    x, y, _ = sizes.lever_hole_mm
     # The pattern does not mirror: reverse lies to the car's right on either side of drive, and so does the cup.
     layout, _ = edits.add(
         layout,
