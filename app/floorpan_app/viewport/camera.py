@@ -24,6 +24,7 @@ class Camera(QObject):
         super().__init__(parent)
         self._outermost = outermost
         self._seen_from: SeenFrom = "free"
+        self._as_told = True
         self._driver_side: Side = "left"
         self._width_to_height = 1.5
         self._eye = view_of("free", "left", None, self._width_to_height)
@@ -45,6 +46,11 @@ class Camera(QObject):
         """Which of the words under *Seen from* holds."""
         return self._seen_from
 
+    @property
+    def as_told(self) -> bool:
+        """Whether the whole car is looked at as a word told it, and no hand has turned or moved the view since."""
+        return self._as_told
+
     def set_driver_side(self, side: Side) -> None:
         """Which side the fixed views call the driver's."""
         self._driver_side = side
@@ -58,12 +64,14 @@ class Camera(QObject):
     def look(self, eye: Eye, seen_from: SeenFrom = "free") -> None:
         """Look from an eye at once, as when a project is opened again."""
         self._walk.stop()
+        self._as_told = False
         self._seen_from = seen_from
         self._set(eye)
 
     def see_from(self, seen_from: SeenFrom) -> None:
         """Take a fixed view of the whole car, or the free one."""
         self.look(view_of(seen_from, self._driver_side, self._outermost(), self._width_to_height), seen_from)
+        self._as_told = True
 
     def see_whole_car(self) -> None:
         """The whole car from where one looks now."""
@@ -99,6 +107,7 @@ class Camera(QObject):
             self.look(goal, seen_from)
             return
         self._ends = (eye, goal)
+        self._as_told = False
         self._seen_from = seen_from
         self._walk.start()
 

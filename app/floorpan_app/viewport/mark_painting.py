@@ -47,9 +47,10 @@ def paint_path(painter: QPainter, path: Path, projection: Projection, theme: The
     stroke_path(painter, path_of(pieces), colour, path.width_px, theme.paper, _DASHES[path.stroke])
 
 
-def paint_ghost(painter: QPainter, outline: QPainterPath, theme: Theme) -> None:
-    """The outline of a body where it stood."""
-    stroke_path(painter, outline, theme.accent, 1.4, theme.paper, DASHED)
+def paint_ghost(painter: QPainter, ghost: Ghost, outline: QPainterPath, theme: Theme) -> None:
+    """The outline of a body."""
+    dash = DASHED if ghost.stroke == "dashed" else _DASHES[ghost.stroke]
+    stroke_path(painter, outline, colour_of(theme, ghost.role), 1.4, theme.paper, dash)
 
 
 def ghost_outline(ghost: Ghost, projection: Projection) -> QPainterPath:

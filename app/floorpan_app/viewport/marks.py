@@ -143,9 +143,11 @@ class Word:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ghost:
-    """Where a body stood: its outline, dashed."""
+    """The outline of a body: dashed where it stood, or drawn out for what is not shown solid."""
 
     body: Body
+    role: str = "accent"
+    stroke: Stroke = "dashed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -92,6 +92,11 @@ class Overlay(QWidget):
         self._sides = words
         self.update()
 
+    @property
+    def insets(self) -> Insets:
+        """How much of the top and bottom edge other pieces cover."""
+        return self._insets
+
     def set_insets(self, insets: Insets) -> None:
         """How much of the top and bottom edge other pieces cover."""
         self._insets = insets
@@ -151,8 +156,8 @@ class Overlay(QWidget):
         if projection is None:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for outline in self._outlines(projection):
-            paint_ghost(painter, outline, theme)
+        for ghost, outline in zip(marks.ghosts, self._outlines(projection), strict=True):
+            paint_ghost(painter, ghost, outline, theme)
         for path in marks.paths:
             paint_path(painter, path, projection, theme)
         if marks.rule is not None and not self._fixed:

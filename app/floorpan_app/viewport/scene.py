@@ -93,13 +93,14 @@ class Scene:
 
     def show_lettering(self, name: str, word: FloorWord, on: str) -> None:
         """Lay a word over the mesh shown as `on`, which must be there."""
-        ground = self._things[on]
+        ground = self._things[on].manner.role
+        self._put(name, Lettering(word, lambda x, y: self.height(on, x, y), ground), None)
 
-        def height(x: float, y: float) -> float | None:
-            met = ground.meet(on, Sight(origin_mm=(x, y, _HIGH_MM), direction=_DOWN, forward=_DOWN))
-            return None if met is None else met[1].point_mm[2]
-
-        self._put(name, Lettering(word, height, ground.manner.role), None)
+    def height(self, name: str, x_mm: float, y_mm: float) -> float | None:
+        """How high a thing lies at a place, seen from above [mm]; None where it is not."""
+        sight = Sight(origin_mm=(x_mm, y_mm, _HIGH_MM), direction=_DOWN, forward=_DOWN)
+        met = self._things[name].meet(name, sight)
+        return None if met is None else met[1].point_mm[2]
 
     def move(self, name: str, matrix: Floats) -> None:
         """Stand a thing at a rigid (4, 4) matrix [mm] from where it was shown."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from typing import Any
+from weakref import WeakKeyDictionary
 
 import numpy as np
 import pyvista
@@ -37,8 +38,21 @@ class Shading:
     isolines_at: tuple[float, ...] = ()
 
 
+_normals: WeakKeyDictionary[Mesh, Normals] = WeakKeyDictionary()
+
+
 def smooth_normals(mesh: Mesh) -> Normals:
-    """Unit normals (N, 3) at the points, each the mean of the faces around it weighted by their area."""
+    """Unit normals (N, 3) at the points, each the mean of the faces around it weighted by their area.
+
+    Worked out once for each mesh, as long as somebody holds it; a worker may do so ahead.
+    """
+    known = _normals.get(mesh)
+    if known is None:
+        known = _normals[mesh] = _smooth_normals(mesh)
+    return known
+
+
+def _smooth_normals(mesh: Mesh) -> Normals:
     points, faces = mesh.points.astype(np.float32), mesh.faces
     a, b, c = (points[faces[:, corner]] for corner in range(3))
     flat = np.cross(b - a, c - a)

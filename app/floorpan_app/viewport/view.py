@@ -96,9 +96,11 @@ class Viewport(QWidget):
         """Whether the camera may glide; not where the system asks for less motion."""
         self._animated = animated
 
-    def turn_to(self, point_mm: Vector, direction: Vector | None = None) -> None:
-        """Bring a point to the middle of the picture, and turn so as to look along a direction."""
-        self.camera.turn_to(point_mm, direction, animate=self._animated)
+    def turn_to(
+        self, point_mm: Vector, direction: Vector | None = None, distance_mm: float | None = None
+    ) -> None:
+        """Bring a point to the middle of the picture, turn so as to look along a direction, go as near as told."""
+        self.camera.turn_to(point_mm, direction, distance_mm=distance_mm, animate=self._animated)
 
     def screenshot(self) -> QImage:
         """The picture with everything written over it, in device pixels; nothing once it is closed."""

@@ -35,7 +35,9 @@ class _Move:
         return abs(self.by_mm[self.axis])
 
 
-def with_cures(findings: tuple[Finding, ...], layout: Layout, evaluator: Evaluator) -> Work[tuple[Finding, ...]]:
+def with_cures(
+    findings: tuple[Finding, ...], layout: Layout, evaluator: Evaluator
+) -> Work[tuple[Finding, ...]]:
     """The findings with a cure on the worst state of each failing pair, where one move has one."""
     cured: dict[str, Cure] = {}
     pairs: set[tuple[str, ...]] = set()

@@ -1,0 +1,89 @@
+"""Everything placed, and the driver, as named bodies with a manner: what the picture should hold."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from floorpan.console import Envelope
+from floorpan.derive import Scene
+from floorpan.geometry.solids import Body
+from floorpan.items.placing import Material
+from floorpan.items.states import State
+from floorpan.layout import Step, Thing, record_of
+from floorpan_app.stage.groups import DRIVER, group_of
+from floorpan_app.stage.stand_in import StandIn
+from floorpan_app.theme.record import Things
+from floorpan_app.viewport.thing import Manner
+
+_ROLES: Final[dict[Material, str]] = {
+    "steel": "steel",
+    "knob": "knob",
+    "seat": "seat",
+    "vessel": "vessel",
+    "liner": "well",
+    "console": "console",
+    "driver": "driver",
+}
+# From its own step on the console is drawn as it will stand there.
+_CONSOLE_SOLID: Final[tuple[Step, ...]] = ("console", "pieces", "check", "report")
+# Torso and head are an outline: a shade of them, so that one sees which side of it is inside.
+_SHADE: Final = Manner(role="driver", opacity=0.16, pickable=False)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Figure:
+    """A named body in the picture. `owner` is the id of the thing or person it belongs to."""
+
+    name: str
+    owner: str
+    group: str
+    body: Body
+    manner: Manner
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """How see-through things are: opacities of the theme, the step in hand, and whether one looks into the console."""
+
+    things: Things
+    step: Step
+    into_console: bool
+
+    def console(self) -> float:
+        """The console's opacity."""
+        solid = self.step in _CONSOLE_SOLID and not self.into_console
+        return 1.0 if solid else self.things.console_opacity_before_its_step
+
+    def manner(self, thing: Thing, material: Material) -> Manner:
+        """How a part of a thing is drawn."""
+        role = _ROLES[material]
+        if isinstance(thing, Envelope):
+            return Manner(role=role, opacity=self.console())
+        return Manner(role=role, opacity=self.things.vessel_opacity if material == "vessel" else 1.0)
+
+    def driver(self) -> Manner:
+        """How the driver's limbs are drawn: what lies behind them can be picked."""
+        return Manner(role="driver", opacity=self.things.driver_opacity, pickable=False)
+
+
+def figures(scene: Scene, state: State, driver: StandIn | None, looks: Looks) -> Iterator[Figure]:
+    """Every figure of a scene in a full state, in drawing order."""
+    for thing in scene.layout.things():
+        group = group_of(thing)
+        for part in record_of(thing).parts(thing):
+            name = f"{thing.id}.{part.name}"
+            body = scene.body(name, state)
+            if body:
+                yield Figure(name, thing.id, group, body, looks.manner(thing, part.material))
+    if driver is not None:
+        for name, body in driver.solid:
+            yield Figure(name, driver.id, DRIVER, body, looks.driver())
+        yield Figure(f"{driver.id}.torso", driver.id, DRIVER, driver.outline, _SHADE)
+
+
+def names_of(id: str, scene: Scene) -> frozenset[str]:
+    """The names a thing's parts have in the picture; none for what is no placed thing."""
+    for thing in scene.layout.things():
+        if thing.id == id:
+            return frozenset(f"{id}.{part.name}" for part in record_of(thing).parts(thing))
+    return frozenset()

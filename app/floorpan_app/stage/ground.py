@@ -1,0 +1,155 @@
+"""The scans in the picture. What takes long is made in a worker; until it is there the picture stays as it was."""
+
+from collections import deque
+from typing import Final
+
+from PySide6.QtCore import QObject, Signal
+
+from floorpan.frames import Pose
+from floorpan.layout import Layout
+from floorpan.progress import Work
+from floorpan_app.jobs import Job
+from floorpan_app.judging import Judging
+from floorpan_app.stage import words
+from floorpan_app.stage.ground_meshes import OUTSIDE, UNSEEN, Piece, Wanted, pieces, wanted
+from floorpan_app.viewport.scene import Scene
+from floorpan_app.viewport.surfaces import smooth_normals
+from floorpan_app.viewport.thing import Manner
+
+_OUTSIDE_OPACITY: Final = 0.4
+_KEPT: Final = 3
+
+
+class Ground(QObject):
+    """Keeps the scans of a layout in a scene.
+
+    drawn(first) : other pieces are in the picture now; `first` where another scan, or other axes, came with them
+    """
+
+    drawn = Signal(bool)
+
+    def __init__(self, scene: Scene, judging: Judging, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._scene = scene
+        self._judging = judging
+        self._asked: Wanted | None = None
+        self._seen: tuple[object, ...] = ()
+        self._job: Job | None = None
+        self._pieces: tuple[Piece, ...] = ()
+        self._of: Wanted | None = None
+        # Steps that look at the scan by itself take turns with those that do not.
+        self._known: deque[tuple[Wanted, tuple[Piece, ...]]] = deque(maxlen=_KEPT)
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """What is in the picture."""
+        return self._pieces
+
+    @property
+    def pose(self) -> Pose | None:
+        """Where the scan in the picture stands; None while it lies in its own coordinates, or is not there."""
+        return self._of.pose() if self._of is not None else None
+
+    @property
+    def floor_name(self) -> str:
+        """The name of the piece that words and things lie on, empty where there is none."""
+        return next((piece.name for piece in self._pieces if piece.kind == "mesh"), "")
+
+    def names(self, kind: str = "mesh") -> frozenset[str]:
+        """Names of the pieces of a kind."""
+        return frozenset(piece.name for piece in self._pieces if piece.kind == kind)
+
+    def is_waiting(self) -> bool:
+        """Whether pieces are being made."""
+        return self._job is not None
+
+    def follow(self, layout: Layout, *, bare: bool, cropping: bool) -> None:
+        """Bring the scans of a layout into the picture, now or as soon as they are made.
+
+        bare : the scan by itself, whatever stands for a part of it; cropping : what the crop leaves out as well
+        """
+        bench = self._judging.bench
+        seen = (bench, layout.scans, *(thing.id for thing in layout.things()), bare, cropping)
+        if len(self._seen) == len(seen) and all(
+            a is b or (isinstance(a, str) and a == b) for a, b in zip(self._seen, seen, strict=True)
+        ):
+            return
+        self._seen = seen
+        asked = wanted(bench, layout, bare=bare, cropping=cropping)
+        if asked == self._asked:
+            return
+        self._asked = asked
+        if self._job is not None:
+            self._job.cancel()
+            self._job = None
+        if asked == self._of:
+            return
+        known = next((made for key, made in self._known if key == asked), None)
+        if known is None and asked.scans:
+            self._make(asked, layout)
+        else:
+            self._put(asked, known or ())
+
+    def stop(self) -> None:
+        """Make nothing more."""
+        self._asked = None
+        self._seen = ()
+        if self._job is not None:
+            self._job.cancel()
+            self._job = None
+
+    def _make(self, asked: Wanted, layout: Layout) -> None:
+        def work() -> Work[tuple[Piece, ...]]:
+            made = yield from pieces(asked, layout)
+            for piece in made:
+                smooth_normals(piece.mesh)
+            return made
+
+        job = self._job = Job(words.DRAWING_SCAN, work, self)
+        job.succeeded.connect(lambda made: self._made(job, asked, made))
+        job.failed.connect(lambda fault: self._failed(job, asked, fault))
+        job.ended.connect(job.deleteLater)
+        self._judging.threads.run(job)
+        self._judging.working.emit(job)
+
+    def _made(self, job: Job, asked: Wanted, made: tuple[Piece, ...]) -> None:
+        if job is self._job:
+            self._job = None
+            self._known.append((asked, made))
+            self._put(asked, made)
+
+    def _failed(self, job: Job, asked: Wanted, fault: object) -> None:
+        if job is not self._job:
+            return
+        self._job = None
+        # A scan in car axes is prepared for the judging as well, which tells what went wrong.
+        if asked.pose() is None:
+            self._judging.failed.emit(fault)
+
+    def _put(self, asked: Wanted, made: tuple[Piece, ...]) -> None:
+        before, self._pieces = self._pieces, made
+        last, self._of = self._of, asked
+        names = {piece.name for piece in made}
+        for piece in before:
+            if piece.name not in names:
+                self._scene.remove(piece.name)
+        for piece in made:
+            self._show(piece)
+        first = last is None or not _same_place(last, asked) or not before
+        self.drawn.emit(first)
+
+    def _show(self, piece: Piece) -> None:
+        if piece.kind == UNSEEN:
+            self._scene.show_patches(piece.name, piece.mesh)
+        elif piece.kind == OUTSIDE:
+            manner = Manner(role=piece.role, opacity=_OUTSIDE_OPACITY, pickable=False)
+            self._scene.show_mesh(piece.name, piece.mesh, manner)
+        else:
+            self._scene.show_mesh(piece.name, piece.mesh, Manner(role=piece.role))
+
+
+def _same_place(one: Wanted, other: Wanted) -> bool:
+    """Whether the same scan stands at the same place in both."""
+    return [(scan.sha256, scan.pose) for scan in one.scans[:1]] == [
+        (scan.sha256, scan.pose) for scan in other.scans[:1]
+    ]

@@ -1,0 +1,156 @@
+"""What of the scans is drawn: cut to the crop, in named pieces, with the patches nobody scanned. No window here."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from floorpan.derive import Bench, Floor
+from floorpan.frames import STILL, Pose
+from floorpan.geometry.crop import crop_box
+from floorpan.geometry.edges import islands
+from floorpan.geometry.mesh import Mesh
+from floorpan.layout import Box, Layout, ScanRef
+from floorpan.progress import Step, Work, part
+from floorpan.scan.prepare import ScanMesh, flipped
+from floorpan_app.stage import words
+
+Bools = NDArray[np.bool_]
+
+UNSEEN, OUTSIDE = "unseen", "outside"
+_ROLES: Final = {"dash": "trim", "wheel rim": "trim", "belt": "trim", "handbrake": "steel", "seat": "seat"}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """A mesh of a scan as it is drawn, in car axes where the scan has a pose, else in its own.
+
+    name : `scan-1` for the floor itself, `scan-1.dash` for a named area, `.unseen` and `.outside` for the rest
+    kind : `mesh`, `unseen`, `outside`
+    """
+
+    name: str
+    kind: str
+    role: str
+    mesh: Mesh
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Everything the pieces follow from, compared by value.
+
+    bench    : whose memory holds the prepared scans
+    scans    : those that are drawn, without what changes nothing in the picture
+    covered  : areas a placed thing stands for
+    bare     : whether the scan is looked at by itself, in one piece, whatever stands for a part of it
+    cropping : whether what lies outside the crop is drawn as well
+    """
+
+    bench: Bench
+    scans: tuple[ScanRef, ...]
+    covered: frozenset[str]
+    bare: bool
+    cropping: bool
+
+    def pose(self) -> Pose | None:
+        """Where the first scan stands; None while none is set into car axes."""
+        return self.scans[0].pose if self.scans else None
+
+
+def wanted(bench: Bench, layout: Layout, *, bare: bool, cropping: bool) -> Wanted:
+    """What should be drawn of a layout: every scan that is set into car axes, or one that is not yet."""
+    there = [scan for scan in layout.scans if scan.sha256 in bench.store and scan.shown]
+    posed = [scan for scan in there if scan.pose is not None]
+    floor = bench.floor_scan(layout)
+    scans = tuple(sorted(posed, key=lambda scan: scan is not floor)) or tuple(there[:1])
+    things = set() if bare else {thing.id for thing in layout.things()}
+    covered = frozenset(area.id for scan in scans for area in scan.areas if area.stands_for in things)
+    return Wanted(bench, tuple(map(_as_drawn, scans)), covered, bare, cropping)
+
+
+def _as_drawn(scan: ScanRef) -> ScanRef:
+    return replace(scan, name="", picks=(), good_to_mm=2.0, good_to_note="")
+
+
+def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
+    """Every piece; prepares scans and the floor where that was not done yet."""
+    found: list[Piece] = []
+    for number, scan in enumerate(asked.scans):
+        share = number / len(asked.scans)
+        prepared = yield from part(asked.bench.prepare(scan), share, share + 0.7 / len(asked.scans))
+        yield Step(share + 0.7 / len(asked.scans), words.CUTTING_OUT)
+        floor = None if asked.bare or scan.pose is None else asked.bench.floor(layout)
+        if floor is not None and floor.scan.id == scan.id:
+            found += _floor_pieces(floor)
+        else:
+            found += _whole_pieces(scan, prepared)
+        found += _unseen_piece(scan, prepared, asked.covered)
+        if asked.cropping and scan.crop is not None:
+            found += _outside_piece(scan, prepared)
+    return tuple(found)
+
+
+def _floor_pieces(floor: Floor) -> Iterator[Piece]:
+    """The floor's areas without the margin that gaps are measured on."""
+    scan, pose = floor.scan, floor.scan.pose or STILL
+    for area in floor.areas:
+        mesh = _cropped(area.surface.mesh, scan.crop, pose)
+        if len(mesh.faces):
+            yield Piece(area.id, "mesh", _ROLES.get(area.kind, "scan"), mesh)
+
+
+def _whole_pieces(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
+    mesh = flipped(prepared.mesh) if scan.flipped else prepared.mesh
+    mesh = _cropped(mesh, scan.crop, STILL)
+    if scan.pose is not None:
+        mesh = mesh.moved(scan.pose.matrix())
+    if len(mesh.faces):
+        yield Piece(scan.id, "mesh", "carpet" if scan.role == "carpet" else "scan", mesh)
+
+
+def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) -> Iterator[Piece]:
+    """The patches that lie in the crop and in nothing a placed thing stands for; a patch is shown whole or not."""
+    patches = prepared.unseen.patches
+    if not len(patches.faces):
+        return
+    patch = islands(patches)
+    count = int(patch.max()) + 1
+    middles = patches.points[patches.faces].mean(axis=1)
+    centres: NDArray[np.float64] = np.array([middles[patch == one].mean(axis=0) for one in range(count)])
+    keep = np.ones(count, dtype=bool)
+    if scan.crop is not None:
+        keep &= _within(centres, scan.crop)
+    for area in scan.areas:
+        if area.id in covered:
+            keep &= ~_within(centres, area.box)
+    shown = patches.kept(np.isin(patch, np.flatnonzero(keep)))
+    if len(shown.faces):
+        mesh = shown.moved((scan.pose or STILL).matrix())
+        yield Piece(f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh)
+
+
+def _outside_piece(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
+    """What the crop leaves out: faces that reach out of the box."""
+    assert scan.crop is not None
+    inside = _within(prepared.mesh.points, scan.crop)
+    whole: Bools = np.all(inside[prepared.mesh.faces], axis=1)
+    outside = prepared.mesh.kept(~whole)
+    if len(outside.faces):
+        mesh = outside.moved((scan.pose or STILL).matrix())
+        yield Piece(f"{scan.id}.{OUTSIDE}", OUTSIDE, "off", mesh)
+
+
+def _cropped(mesh: Mesh, crop: Box | None, pose: Pose) -> Mesh:
+    """A mesh that stands at a pose, cut to a box that is given in the scan's own coordinates."""
+    if crop is None:
+        return mesh
+    frame = pose.after(crop.frame)
+    return crop_box(mesh, frame, np.asarray(crop.least_mm), np.asarray(crop.greatest_mm))
+
+
+def _within(points: NDArray[np.float64], box: Box) -> Bools:
+    at = box.frame.inverse().apply(points)
+    inside: Bools = np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
+    return inside
