@@ -125,7 +125,7 @@ def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) ->
     for area in scan.areas:
         if area.id in covered:
             keep &= ~_within(centres, area.box)
-    shown = patches.kept(np.isin(patch, np.flatnonzero(keep)))
+    shown = patches.kept(keep[patch])
     if len(shown.faces):
         mesh = shown.moved((scan.pose or STILL).matrix())
         yield Piece(f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh)
