@@ -16,6 +16,8 @@ from floorpan_app.cards.form import Form
 from floorpan_app.widgets.length_field import LengthField
 
 _FACES = (("front", 0, 0), ("rear", 1, 0), ("left", 0, 1), ("right", 1, 1), ("down", 0, 2), ("up", 1, 2))
+# A box round the whole scan stands off by this much, so that a level sheet has a box too.
+_ROUND_MM = 10.0
 _LETTERS = {
     "front": "side C",
     "rear": "side D",
@@ -110,7 +112,7 @@ class ScanCard(Card):
         if not bench.is_prepared(scan):
             return Box(frame=pose.inverse(), least_mm=(0.0, 0.0, 0.0), greatest_mm=(0.0, 0.0, 0.0))
         points = pose.apply(bench.prepared(scan).mesh.points)
-        low, high = points.min(axis=0), points.max(axis=0)
+        low, high = points.min(axis=0) - _ROUND_MM, points.max(axis=0) + _ROUND_MM
         return Box(frame=pose.inverse(), least_mm=_three(low), greatest_mm=_three(high))
 
     def _face(self, face: str, mm: float) -> None:

@@ -121,7 +121,7 @@ def test_a_crop_is_typed_face_by_face(qtbot: QtBot, desk: Desk) -> None:
     crop = desk.layout.scans[0].crop
     assert crop is not None
     assert crop.least_mm[0] == -300.0
-    assert crop.greatest_mm[0] == pytest.approx(700.0)
+    assert crop.greatest_mm[0] == pytest.approx(710.0)
     before = desk.layout
     _type(card.faces["rear"], "-400")
     assert desk.layout is before
