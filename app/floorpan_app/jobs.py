@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from shiboken6 import isValid
 
 from floorpan.progress import Step, Work
 
@@ -115,7 +116,7 @@ class ThreadLane(QObject):
                 step = next(work)
                 if time.monotonic() - told > 0.05:
                     told = time.monotonic()
-                    say(lambda step=step: job.progressed.emit(step))
+                    say(lambda step=step: self._tell(job, step))
         except StopIteration as end:
             result = end.value
             say(lambda: self._end(job, job.succeeded, result))
@@ -123,9 +124,15 @@ class ThreadLane(QObject):
             kept = fault
             say(lambda: self._end(job, job.failed, kept))
 
+    def _tell(self, job: Job, step: Step) -> None:
+        if isValid(job):
+            job.progressed.emit(step)
+
     def _end(self, job: Job, signal: Any, *values: object) -> None:
         self._running = None
-        job.finish(signal, *values)
+        # A window that closed has taken its jobs with it; the word of their end may still be on its way.
+        if isValid(job):
+            job.finish(signal, *values)
         self._next()
 
 

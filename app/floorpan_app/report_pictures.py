@@ -7,7 +7,7 @@ from floorpan.layout import Layout
 from floorpan.report.documents import Renderer
 from floorpan_app.stage.figures import Looks, figures
 from floorpan_app.stage.stand_in import stand_in
-from floorpan_app.stage.states import standing
+from floorpan_app.standing import standing
 from floorpan_app.theme.record import load_theme
 from floorpan_app.viewport.colours import colours_of
 from floorpan_app.viewport.offscreen import OffscreenRenderer, available

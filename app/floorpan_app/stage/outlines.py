@@ -9,7 +9,7 @@ from floorpan.items.states import State
 from floorpan_app.stage.contents import Contents
 from floorpan_app.stage.figures import Figure
 from floorpan_app.stage.stand_in import StandIn
-from floorpan_app.stage.states import standing
+from floorpan_app.standing import standing
 from floorpan_app.viewport.marks import Ghost, Path, Stroke
 
 

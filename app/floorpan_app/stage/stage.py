@@ -15,9 +15,9 @@ from floorpan_app.stage.groups import DRIVER, GAPS, SCAN, UNSEEN, Showing
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
 from floorpan_app.stage.sides import floor_words, side_words
 from floorpan_app.stage.stand_in import StandIn, stand_in
-from floorpan_app.stage.states import standing
 from floorpan_app.stage.turning import distance_to_see, way_to_see
 from floorpan_app.stage.verbs import CROP
+from floorpan_app.standing import standing
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.viewport.marks import Ghost, Marks, Path
 from floorpan_app.viewport.view import Viewport

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.settings import OutlineLine
-from floorpan_app.stage.states import standing
+from floorpan_app.standing import standing
 from floorpan_app.theme.fonts import BODY, PART, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.lettering import BOLDER, CENTRE, write

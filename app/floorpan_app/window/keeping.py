@@ -15,7 +15,7 @@ from floorpan.report.sentences import sentence
 from floorpan_app import messages
 from floorpan_app.project_copy import copying
 from floorpan_app.settings import RecentProject, Settings
-from floorpan_app.stage.states import standing
+from floorpan_app.standing import standing
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.outline import outline_of
 from floorpan_app.window.question import Answer, Question

@@ -17,7 +17,7 @@ from floorpan.report.gathering import gathering
 from floorpan.report.words import DRAWING, VIEW_TITLES
 from floorpan_app import messages
 from floorpan_app.jobs import Job, SliceLane
-from floorpan_app.stage.states import standing
+from floorpan_app.standing import standing
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.parts import MakeRenderer
 from floorpan_app.window.question import Answer, Question
