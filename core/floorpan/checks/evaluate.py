@@ -7,7 +7,7 @@ from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check, Reading, same_inputs
 from floorpan.checks.finding import WORST_FIRST, Finding, rank
 from floorpan.derive import Bench, Scene
-from floorpan.items import Shifter
+from floorpan.items import Shifter, Vessel
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
@@ -145,7 +145,7 @@ def _key(check: Check, reading: Reading) -> Key:
 def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     """Ids of what is not the very same in two layouts, None where something that concerns everything changed.
 
-    A hand rests on what it grips, so a changed shifter changes every driver.
+    A hand rests on what it grips, so a changed shifter changes every driver; a vessel stands in its well.
     """
     if before is None or before.scans is not after.scans or before.limits is not after.limits:
         return None
@@ -153,6 +153,7 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
         return None
     old = {id(one) for one in (*before.things(), *before.people)}
     changed = {one.id for one in (*after.things(), *after.people) if id(one) not in old}
+    changed |= {vessel.id for vessel in after.of(Vessel) if vessel.stands_in in changed}
     if any(shifter.id in changed for shifter in after.of(Shifter)):
         changed |= {person.id for person in after.people}
     return frozenset(changed)

@@ -101,6 +101,16 @@ def test_live_judges_what_moved_and_marks_what_waits() -> None:
     assert any(f.stale for f in none_judged)
 
 
+def test_where_a_holder_moves_what_was_said_of_its_vessel_is_stale() -> None:
+    evaluator = Evaluator(Bench(STORE))
+    finish(evaluator.settle(LAYOUT))
+    moved = edits.shift(LAYOUT, "cup-holder-1", (5.0, 0.0, 0.0))
+    told = evaluator.live(moved, budget_s=10.0, clock=lambda: 0.0)
+    ways = [f for f in told if "vessel-1" in f.subjects and any("-" in stop for _, stop in f.state)]
+    assert ways
+    assert all(f.stale for f in ways)
+
+
 def test_an_unset_scan_says_nothing_of_gaps_to_it() -> None:
     layout = edits.change_scan(LAYOUT, "scan-1", pose=None)
     assert not any(f.check.endswith("-scan") for f in finish(evaluate(layout, Bench(STORE))))
