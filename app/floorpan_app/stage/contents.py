@@ -1,9 +1,12 @@
 """Bodies in the picture, kept equal to what is wanted; only what changed is touched."""
 
 from collections.abc import Callable, Iterable
+from typing import Final
 
 from floorpan_app.stage.figures import Figure
 from floorpan_app.viewport.scene import Scene
+
+_NEARLY_SOLID: Final = 0.75
 
 
 class Contents:
@@ -37,6 +40,15 @@ class Contents:
     def held(self) -> dict[str, Figure]:
         """Every figure by its name."""
         return dict(self._held)
+
+    def is_see_through(self, name: str) -> bool:
+        """Whether one looks through a figure at what stands in it."""
+        figure = self._held.get(name)
+        return figure is not None and figure.manner.opacity < _NEARLY_SOLID
+
+    def see_through(self) -> frozenset[str]:
+        """The names of all one looks through."""
+        return frozenset(name for name in self._held if self.is_see_through(name))
 
     def rooms(self) -> list[tuple[float, float, float, float]]:
         """What each thing covers seen from above: least and greatest x, least and greatest y [mm]."""

@@ -51,9 +51,14 @@ class Ground(QObject):
         return self._of.pose() if self._of is not None else None
 
     @property
-    def floor_name(self) -> str:
-        """The name of the piece that words and things lie on, empty where there is none."""
-        return next((piece.name for piece in self._pieces if piece.kind == "mesh"), "")
+    def floor(self) -> Piece | None:
+        """The piece that words and things lie on; None where there is none."""
+        return next((piece for piece in self._pieces if piece.kind == "mesh"), None)
+
+    @property
+    def scan_id(self) -> str:
+        """The scan in the picture, empty where there is none."""
+        return self._of.scans[0].id if self._of is not None and self._of.scans else ""
 
     def names(self, kind: str = "mesh") -> frozenset[str]:
         """Names of the pieces of a kind."""

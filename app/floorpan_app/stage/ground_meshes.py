@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.derive import Bench, Floor
+from floorpan.derive.floor import label_faces
 from floorpan.frames import STILL, Pose
 from floorpan.geometry.crop import crop_box
 from floorpan.geometry.edges import islands
@@ -102,12 +103,16 @@ def _floor_pieces(floor: Floor) -> Iterator[Piece]:
 
 
 def _whole_pieces(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
+    """The whole scan in one colour; named areas are pieces of their own, so that words lie under a dash, not on it."""
     mesh = flipped(prepared.mesh) if scan.flipped else prepared.mesh
     mesh = _cropped(mesh, scan.crop, STILL)
-    if scan.pose is not None:
-        mesh = mesh.moved(scan.pose.matrix())
-    if len(mesh.faces):
-        yield Piece(scan.id, "mesh", "carpet" if scan.role == "carpet" else "scan", mesh)
+    role = "carpet" if scan.role == "carpet" else "scan"
+    named = label_faces(mesh, scan.areas)
+    pose = (scan.pose or STILL).matrix()
+    for number, name in enumerate((scan.id, *(area.id for area in scan.areas)), -1):
+        mine = mesh.kept(named == number)
+        if len(mine.faces):
+            yield Piece(name, "mesh", role, mine.moved(pose) if scan.pose is not None else mine)
 
 
 def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) -> Iterator[Piece]:

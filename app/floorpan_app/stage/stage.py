@@ -1,32 +1,44 @@
 """The stage: keeps the picture equal to the layout, the findings, the shown state and what is in hand."""
 
+from typing import Final
+
 from PySide6.QtCore import QObject
 
 from floorpan.checks import Finding
 from floorpan.derive import Scene
+from floorpan.items import Shifter
 from floorpan.items.states import State
 from floorpan.layout import Layout
+from floorpan.report.naming import place_text
+from floorpan.units import mm_per, show_length
 from floorpan_app.desk import Desk
 from floorpan_app.stage.contents import Contents
 from floorpan_app.stage.figures import Looks, figures
-from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
+from floorpan_app.stage.gap_marks import tight_spot
 from floorpan_app.stage.ground import Ground
-from floorpan_app.stage.groups import DRIVER, GAPS, SCAN, UNSEEN, Showing
-from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
+from floorpan_app.stage.groups import SCAN, UNSEEN, Showing
+from floorpan_app.stage.hands import Around, Holding
+from floorpan_app.stage.keys import Deeds, ViewKeys
 from floorpan_app.stage.sides import floor_words, side_words
-from floorpan_app.stage.stand_in import StandIn, stand_in
+from floorpan_app.stage.stand_in import stand_in
+from floorpan_app.stage.tag import Tag
 from floorpan_app.stage.turning import distance_to_see, way_to_see
-from floorpan_app.stage.verbs import CROP
+from floorpan_app.stage.verbs import CROP, DRAG, LOCK, MIRROR, placed_in
+from floorpan_app.stage.writing import Writing
 from floorpan_app.standing import standing
 from floorpan_app.theme.in_use import theme_in_use
-from floorpan_app.viewport.marks import Ghost, Marks, Path
 from floorpan_app.viewport.view import Viewport
 from floorpan_app.viewport.views import SEEN_FROM
+from floorpan_app.widgets.part_tag import TagText
 from floorpan_app.widgets.words import Word
+
+_WORD_NAMES: Final = ("word.driver", "word.front")
+_ROUND_MM: Final = (5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
+_ROUND_IN: Final = (0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 12.0, 24.0, 48.0)
 
 
 class Stage(QObject):
-    """One viewport's content, for one desk."""
+    """One viewport's content, and the hand in it, for one desk."""
 
     def __init__(self, viewport: Viewport, desk: Desk, parent: QObject | None = None) -> None:
         super().__init__(parent if parent is not None else viewport)
@@ -34,13 +46,24 @@ class Stage(QObject):
         self._desk = desk
         self._showing = Showing()
         self._into_console = False
-        self._pointed = ""
         self._layout: Layout | None = None
-        self._driver: StandIn | None = None
         self._contents = Contents(viewport.scene)
-        self._outlines = Outlines()
         self.ground = Ground(viewport.scene, desk.judging, self)
+        around = Around(
+            desk=desk,
+            view=viewport,
+            ground=self.ground,
+            contents=self._contents,
+            scene=self.scene,
+            state=lambda: self.state,
+            rewrite=self._write,
+        )
+        self.holding = Holding(around, self)
+        self.tag = Tag(viewport, self)
+        self._writing = Writing(around, self._showing)
+        self.keys = ViewKeys(viewport, self.holding, self._deeds(), self)
         self._connect()
+        self._lengths(desk.system)
         self._all()
 
     def _connect(self) -> None:
@@ -49,12 +72,24 @@ class Stage(QObject):
         desk.judging.findings_changed.connect(self._findings_changed)
         desk.state_changed.connect(self._all)
         desk.step_changed.connect(self._all)
-        desk.system_changed.connect(self._write)
+        desk.system_changed.connect(self._lengths)
         desk.tool_changed.connect(self._all)
-        desk.selection_changed.connect(self._selected)
+        desk.selection_changed.connect(self._all)
         desk.finding_chosen.connect(self._write)
         desk.finding_pointed.connect(self._point)
         self.ground.drawn.connect(self._drawn)
+        self.tag.verb_chosen.connect(self._verb)
+        self._view.camera_changed.connect(self._eye_moved)
+
+    def _deeds(self) -> Deeds:
+        return Deeds(
+            see_from=self.see_from,
+            put_in_gear=self.put_in_gear,
+            use_tool=self._desk.use_tool,
+            place=self._place,
+            see_tight_spot=self.see_tight_spot,
+            see_through=self.see_through,
+        )
 
     # What the window asks for.
 
@@ -81,17 +116,30 @@ class Stage(QObject):
         way = way_to_see(self._view.scene, eye, a, b)
         self._view.turn_to((x, y, z), way, distance_to_see(eye, a, b))
 
+    def see_tight_spot(self) -> None:
+        """Turn the view to the worst finding."""
+        tight = tight_spot(self._desk.judging.findings)
+        if tight is not None:
+            self.turn_to(tight)
+
     def see_through(self, on: bool) -> None:
         """Look into the console, or at it again."""
         if on != self._into_console:
             self._into_console = on
             self._stand()
 
+    def put_in_gear(self, gear: str) -> None:
+        """Put the lever there: that of the shifter in hand, else of the first one."""
+        shifters = self._desk.layout.of(Shifter)
+        held = [shifter for shifter in shifters if shifter.id == self._desk.selection] or list(shifters)
+        if held:
+            axis = f"{held[0].id}.gear"
+            if dict(standing(self._desk.layout, ((axis, gear),)))[axis] == gear:
+                self._desk.show_stops({axis: gear})
+
     def stop(self) -> None:
         """Make nothing more, before the picture goes."""
         self.ground.stop()
-
-    # What is there, for the hands on it.
 
     @property
     def state(self) -> State:
@@ -117,31 +165,61 @@ class Stage(QObject):
         if self._layout is self._desk.layout:
             self._write()
 
-    def _selected(self, _id: str) -> None:
-        self._view.set_in_hand(self._contents.names_of(self._desk.selection))
+    def _point(self, id: str) -> None:
+        self._writing.pointed = id
         self._write()
 
-    def _point(self, id: str) -> None:
-        self._pointed = id
+    def _eye_moved(self) -> None:
+        self.tag.loosen()
+        self._write()
+
+    def _verb(self, verb: str) -> None:
+        """A verb on the tag: at once, or a tool in hand; the one in hand is put away."""
+        if verb in (MIRROR, LOCK):
+            self.holding.do_at_once(verb)
+        else:
+            self._desk.use_tool("" if verb in (DRAG, self._desk.tool) else verb)
+        self._view.setFocus()
+
+    def _place(self) -> None:
+        tool = placed_in(self._desk.step)
+        if tool:
+            self._desk.use_tool(tool)
+
+    def _lengths(self, system: str) -> None:
+        """Round lengths of the scale bar in the shown unit."""
+        if system == "in":
+            self._view.overlay.set_lengths(
+                tuple(length * mm_per("in") for length in _ROUND_IN),
+                lambda mm: show_length(mm, "in", with_unit=True),
+            )
+        else:
+            self._view.overlay.set_lengths(_ROUND_MM, lambda mm: show_length(mm, with_unit=True))
         self._write()
 
     def _all(self, _what: object = None) -> None:
         """Scans, then what stands on them, then what is written."""
-        self._layout = self._desk.layout
         desk = self._desk
-        bare = self._showing.is_bare(desk.step)
-        self.ground.follow(desk.layout, bare=bare, cropping=desk.tool == CROP)
+        self._layout = desk.layout
+        self.ground.follow(desk.layout, bare=self._showing.is_bare(desk.step), cropping=desk.tool == CROP)
         self._stand()
         self._hide_scans()
-        self._view.set_in_hand(self._contents.names_of(self._desk.selection))
+        self._view.set_in_hand(self._in_hand(), self._contents.see_through())
         self._write()
+
+    def _in_hand(self) -> frozenset[str]:
+        """The names a drag moves: of what is selected, while the tool in hand moves anything."""
+        return self._contents.names_of(self._desk.selection) if self._moves() else frozenset()
+
+    def _moves(self) -> bool:
+        return self._desk.tool in ("", "drag", "turn")
 
     def _stand(self) -> None:
         scene, state, step = self.scene(), self.state, self._desk.step
         looks = Looks(theme_in_use().things, step, self._into_console)
-        self._driver = stand_in(scene, state)
+        driver = self._writing.driver = stand_in(scene, state)
         self._contents.show(
-            figures(scene, state, self._driver, looks), lambda group: self._showing.is_on(group, step)
+            figures(scene, state, driver, looks), lambda group: self._showing.is_on(group, step)
         )
 
     def _hide_scans(self) -> None:
@@ -168,63 +246,33 @@ class Stage(QObject):
 
     def _lay_words(self) -> None:
         """The words that lie on the floor; none while it has no sides."""
-        scene, floor = self._view.scene, self.ground.floor_name
+        scene, floor = self._view.scene, self.ground.floor
         for name in _WORD_NAMES:
             scene.remove(name)
-        if not floor or self.ground.pose is None:
+        if floor is None or self.ground.pose is None:
             return
-        mesh = self.ground.pieces[0].mesh
-        found = floor_words(scene, floor, mesh, self._desk.layout.driver_side, self._contents.rooms())
+        side = self._desk.layout.driver_side
+        found = floor_words(scene, floor.name, floor.mesh, side, self._contents.rooms())
         for name, word in zip(_WORD_NAMES, found, strict=False):
-            scene.show_lettering(name, word, floor)
+            scene.show_lettering(name, word, floor.name)
 
     # Writing.
 
     def _write(self, _what: object = None) -> None:
-        self._view.overlay.set_marks(self._marks())
+        drawn = self.holding.drawn()
+        self._hang_tag(drawn.told)
+        self._view.overlay.set_marks(self._writing.marks(drawn, self.tag.tether()))
 
-    def _marks(self) -> Marks:
+    def _hang_tag(self, told: str) -> None:
+        """The tag of the thing in hand: its name, where it stands, what can be done to it."""
         desk = self._desk
-        if self.ground.pose is None:
-            return Marks()
-        findings = desk.judging.findings
-        self._outlines.begin()
-        return Marks(
-            gaps=gap_lines(findings, self._question()),
-            ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings)),
-            paths=self._sight(),
-            lit=frozenset({desk.finding, self._pointed} - {""}),
-        )
-
-    def _driver_ghosts(self) -> tuple[Ghost, ...]:
-        if self._driver is None or not self._showing.is_on(DRIVER, self._desk.step):
-            return ()
-        return (self._outlines.of(self._driver.outline, "ink2", "solid"),)
-
-    def _sight(self) -> tuple[Path, ...]:
-        if self._driver is None or not self._showing.is_on(DRIVER, self._desk.step):
-            return ()
-        return (sight_line(self._driver),)
-
-    def _tight_ghosts(self, findings: tuple[Finding, ...]) -> tuple[Ghost, ...]:
-        """What the tight spot is about stays as an outline where it is not shown."""
-        tight = tight_spot(findings)
-        if tight is None or not tight.is_gap:
-            return ()
-        bodies = absent_bodies(tight, self.scene(), self.state, self._contents)
-        return tuple(self._outlines.of(body) for body in bodies)
-
-    def _question(self) -> Question:
-        desk = self._desk
-        return Question(
-            layout=desk.layout,
-            system=desk.system,
-            stops=dict(self.state),
-            in_hand=frozenset({desk.selection} - {""}),
-            dragged=desk.document.previewing,
-            chosen=desk.finding,
-            alone=desk.step in ("scan", "axes") or not self._showing.is_on(GAPS, desk.step),
-        )
-
-
-_WORD_NAMES = ("word.driver", "word.front")
+        bodies = self._writing.in_hand_bodies()
+        thing = next((thing for thing in desk.layout.things() if thing.id == desk.selection), None)
+        if thing is None or not bodies:
+            self.tag.hide()
+            return
+        thing = self.scene().placed(thing.id)
+        at = (thing.place.x_mm, thing.place.y_mm, thing.place.z_mm)
+        place = told or place_text(at, desk.layout, desk.system)
+        text = TagText(name=thing.name, place=place, locked=thing.locked)
+        self.tag.show(thing.id, text, desk.tool or DRAG, bodies)

@@ -4,6 +4,8 @@ from typing import Final
 
 DRAWING_SCAN: Final = "Drawing the scan"
 CUTTING_OUT: Final = "Cutting out what is shown"
+THINNING: Final = "Thinning the scan for the picture"
+THINNED: Final = "Drawn with {n} of {all} triangles, {worst} off at most. Gaps are measured on all of them."
 
 # --- sides --------------------------------------------------------------------------------------------------------
 DRIVER_SIDE: Final = "driver side"
@@ -15,3 +17,59 @@ SIDES: Final = {"front": "side C", "rear": "side D", "left": "side A", "right": 
 SIDES_UP: Final = ("above", "below")
 AXES: Final = ("X rear", "Y right", "Z up")
 CENTRE_PLANE: Final = "centre plane"
+CENTRE_LINE: Final = "centre line"
+
+# --- ways ---------------------------------------------------------------------------------------------------------
+FORWARD: Final = "forward"
+REARWARD: Final = "rearward"
+TO_DRIVER_SIDE: Final = "to the driver side"
+TO_PASSENGER_SIDE: Final = "to the passenger side"
+UPWARD: Final = "up"
+DOWNWARD: Final = "down"
+FROM_WHERE_IT_STOOD: Final = "{n} {way} of where it stood"
+
+# --- moving -------------------------------------------------------------------------------------------------------
+DRAG_HINT: Final = "Drag slides it on the floor. Shift: up and down. Alt: fine. Esc: back where it stood."
+LOCKED_HINT: Final = "{name} is locked. Unlock it on its tag first."
+TURN_HINT: Final = "Drag turns it. Alt: fine. Esc: back as it stood."
+MOVED: Final = "move {name}"
+TURNED: Final = "turn {name}"
+TURNED_BY: Final = "turned {n}\u00b0 from where it stood"
+MIRRORED: Final = "mirror {name}"
+LOCKED: Final = "lock {name}"
+UNLOCKED: Final = "unlock {name}"
+
+# --- placing ------------------------------------------------------------------------------------------------------
+PLACE_HINT: Final = "Click where the {kind} stands. Esc: leave it."
+PLACE_IN_HINT: Final = "Click the cup holder it stands in, or the floor. Esc: leave it."
+NOT_SCANNED_THERE: Final = "Nothing was scanned there. Click on the scan."
+PLACED: Final = "place {name}"
+NO_AXES: Final = "Set the scan straight first: nothing can be placed before that."
+DRIVERS_SEAT: Final = "Driver's seat"
+PASSENGERS_SEAT: Final = "Passenger's seat"
+NAMED_AGAIN: Final = "{name} {n}"
+
+# --- measuring ----------------------------------------------------------------------------------------------------
+MEASURE_HINT: Final = "Click one point, then another."
+MEASURE_SECOND: Final = "Now the other point. Esc: begin again."
+MEASURED: Final = "{distance} {unit} straight: {ways}."
+
+# --- picking ------------------------------------------------------------------------------------------------------
+PICK_HINTS: Final = {
+    "point": "Click a bolt head. Zoom with the wheel; the pick lands on the scan under the mouse.",
+    "level": "Click a point of one height: both sills, front and rear. Three or more set the level.",
+    "pair": "Click the left one of two points that mirror each other, left as somebody sees it who faces forward.",
+    "pair second": "Now its mate on the other side. Esc: begin the pair again.",
+    "centre": "Click a point on the middle line of the car. Two far apart set it.",
+    "origin": "Click what everything is measured from: a bolt, a drilled hole, there next year too.",
+    "front": "Click a point ahead of all others.",
+    "above": "Click a point above the level points.",
+}
+PICKED: Final = "pick point {letter}"
+PICKED_PAIR: Final = "pick points {first} and {second}"
+NOT_ON_SCAN: Final = "That is not on the scan. Click the scan itself."
+
+# --- cropping -----------------------------------------------------------------------------------------------------
+CROP_HINT: Final = "Drag a grip to crop. Nothing is cut away: the whole scan is kept."
+CROPPED: Final = "crop the scan"
+CROP_WORD: Final = "{face} {n}"

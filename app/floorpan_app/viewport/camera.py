@@ -77,6 +77,10 @@ class Camera(QObject):
         """The whole car from where one looks now."""
         self.look(whole(self._eye, self._outermost(), self._width_to_height), self._seen_from)
 
+    def see_all(self, points_mm: Floats) -> None:
+        """Look the same way, with these points (N, 3) [mm] in the picture."""
+        self.look(whole(self._eye, points_mm, self._width_to_height), self._seen_from)
+
     def turn(self, about_mm: Vector, heading_deg: float, rise_deg: float) -> None:
         """Turn about a point. A fixed view becomes the free one, the point's size and place kept."""
         eye = self._freed(about_mm)

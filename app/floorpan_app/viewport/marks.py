@@ -141,6 +141,27 @@ class Word:
     away_px: tuple[float, float] = (0.0, 0.0)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dimension:
+    """A plain dimension between two points, its value breaking the line."""
+
+    a_mm: Vector
+    b_mm: Vector
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tether:
+    """A string from a point of a thing to the tag it is tied to.
+
+    to_px   : where the tag is tied; room_px : left, top, width and height of the tag, which no ticket covers
+    """
+
+    at_mm: Vector
+    to_px: tuple[float, float]
+    room_px: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Ghost:
     """The outline of a body: dashed where it stood, or drawn out for what is not shown solid."""
@@ -178,6 +199,8 @@ class Marks:
     tripod: Tripod | None = None
     rule: SteelRule | None = None
     paths: tuple[Path, ...] = ()
+    dimensions: tuple[Dimension, ...] = ()
+    tether: Tether | None = None
     words: tuple[Word, ...] = ()
     ghosts: tuple[Ghost, ...] = ()
     lit: frozenset[str] = field(default_factory=frozenset)

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.crop_painting import GRAB_PX, grip_places, paint_crop_box
+from floorpan_app.viewport.dimension_painting import paint_dimension, paint_tether
 from floorpan_app.viewport.gap_painting import SeenGap, paint_gap, seen_gap
 from floorpan_app.viewport.mark_painting import (
     ghost_outline,
@@ -162,6 +163,8 @@ class Overlay(QWidget):
             paint_path(painter, path, projection, theme)
         if marks.rule is not None and not self._fixed:
             paint_steel_rule(painter, marks.rule, projection, theme)
+        if marks.tether is not None:
+            paint_tether(painter, marks.tether, projection, theme)
         self._paint_words(painter, projection)
         # The worst lies on top.
         for seen in reversed(self._gaps):
@@ -184,6 +187,8 @@ class Overlay(QWidget):
             paint_word(painter, word, projection, theme, rooms)
         if marks.crop_box is not None:
             paint_crop_box(painter, marks.crop_box, projection, theme, self._covered, rooms)
+        for dimension in marks.dimensions:
+            paint_dimension(painter, dimension, projection, theme, rooms)
         if marks.tripod is not None:
             paint_tripod(painter, marks.tripod, projection, theme, rooms)
         for pick in marks.picks:
@@ -205,7 +210,9 @@ class Overlay(QWidget):
             picture = Box(4.0, insets.top + 4.0, self._projection.width - 8.0, room - 8.0)
             seen = [seen_gap(gap, self._projection) for gap in self._marks.gaps]
             self._gaps = [gap for gap in seen if gap is not None]
-            self._sheets = lay_tickets(self._gaps, picture, self._tails)
+            tether = self._marks.tether
+            taken = [Box(*tether.room_px)] if tether is not None else []
+            self._sheets = lay_tickets(self._gaps, picture, self._tails, taken)
             self._tails = {sheet.gap.id: sheet.tail for sheet in self._sheets if sheet.tail is not None}
         self.update()
 

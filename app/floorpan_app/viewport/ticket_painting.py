@@ -1,7 +1,7 @@
 """Tickets over the picture: laid out, tied to their gaps, and painted."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -40,8 +40,10 @@ class Sheet:
         return QRectF(self.anchor.x() - half, self.anchor.y() - half, 2 * half, 2 * half)
 
 
-def lay_tickets(seen: list[SeenGap], picture: Box, before: Mapping[str, Tail]) -> list[Sheet]:
-    """A place for the ticket of each gap that lies in the picture, worst first as given."""
+def lay_tickets(
+    seen: list[SeenGap], picture: Box, before: Mapping[str, Tail], taken: Sequence[Box] = ()
+) -> list[Sheet]:
+    """A place for the ticket of each gap that lies in the picture, worst first as given, clear of what is taken."""
     inside = [gap for gap in seen if _within(gap.middle, picture)]
     wanted = []
     for gap in inside:
@@ -55,7 +57,7 @@ def lay_tickets(seen: list[SeenGap], picture: Box, before: Mapping[str, Tail]) -
                 avoids=_drawn(gap),
             )
         )
-    placed = place_tickets(wanted, picture, [], before)
+    placed = place_tickets(wanted, picture, list(taken), before)
     return [
         Sheet(
             gap=gap.gap,

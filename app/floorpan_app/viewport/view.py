@@ -63,6 +63,7 @@ class Viewport(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self._hand: frozenset[str] = frozenset()
+        self._through: frozenset[str] = frozenset()
         self._pointed = ""
         self._animated = True
         self._pace = Pace(self)
@@ -88,9 +89,12 @@ class Viewport(QWidget):
         self.scene.recolour(colours_of(theme))
         self.overlay.set_theme(theme)
 
-    def set_in_hand(self, names: frozenset[str]) -> None:
-        """What a drag moves instead of turning the view, and who gets the arrow keys."""
-        self._hand = names
+    def set_in_hand(self, names: frozenset[str], through: frozenset[str] = frozenset()) -> None:
+        """What a drag moves instead of turning the view, and who gets the arrow keys.
+
+        through : what is see-through, so that the thing in hand is met behind it
+        """
+        self._hand, self._through = names, through
 
     def set_animated(self, animated: bool) -> None:
         """Whether the camera may glide; not where the system asks for less motion."""
@@ -136,7 +140,12 @@ class Viewport(QWidget):
 
     def pick(self, x: float, y: float, *, without_hand: bool = False) -> Pick | None:
         """The nearest thing at a pixel; without the thing in hand where asked."""
-        return self.scene.pick(self.sight(x, y), without=self._hand if without_hand else frozenset())
+        sight = self.sight(x, y)
+        pick = self.scene.pick(sight, without=self._hand if without_hand else frozenset())
+        if pick is not None and pick.name in self._through and not without_hand:
+            behind = self.scene.pick(sight, without=self._through)
+            return behind if behind is not None and behind.name in self._hand else pick
+        return pick
 
     def point_under(self, x: float, y: float) -> Vector:
         """A point of the car at a pixel: on what is there, else as deep as the middle of the view."""

@@ -1,0 +1,132 @@
+"""Everything that is written over the picture, put together from findings, picks, the driver and the hand."""
+
+from typing import Final
+
+from floorpan.checks import Finding
+from floorpan.geometry.solids import Body
+from floorpan.items import Shifter, Vessel
+from floorpan.layout import Step
+from floorpan_app.stage.axes_marks import AxesMarks, centre_word, tripod
+from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
+from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, Showing
+from floorpan_app.stage.hands import Around, Drawn
+from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
+from floorpan_app.stage.rule import steel_rule
+from floorpan_app.stage.stand_in import StandIn
+from floorpan_app.viewport.marks import Ghost, Marks, Path, PickMark, SteelRule, Tether, Tripod, Word
+
+_GAPS_ALONE: Final[tuple[Step, ...]] = ("scan", "axes")
+
+
+class Writing:
+    """Makes the marks of a moment."""
+
+    def __init__(self, around: Around, showing: Showing) -> None:
+        self._around = around
+        self._showing = showing
+        self._outlines = Outlines()
+        self._axes = AxesMarks(around.desk.judging.bench)
+        self.driver: StandIn | None = None
+        self.pointed = ""
+
+    def marks(self, drawn: Drawn, tether: Tether | None) -> Marks:
+        """All of them."""
+        desk, posed = self._around.desk, self._around.ground.pose is not None
+        self._outlines.begin()
+        findings = desk.judging.findings if posed else ()
+        lines, words = self._centre()
+        return Marks(
+            gaps=gap_lines(findings, self._question(drawn)),
+            picks=(*self._picks(), *drawn.picks),
+            crop_box=drawn.crop_box,
+            tripod=self._tripod(),
+            rule=self._rule(),
+            paths=(*self._sight(), *lines, *drawn.paths),
+            dimensions=drawn.dimensions,
+            tether=tether,
+            words=(*words, *drawn.words),
+            ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *drawn.ghosts),
+            lit=frozenset({desk.finding, self.pointed} - {""}),
+        )
+
+    def in_hand_bodies(self) -> tuple[Body, ...]:
+        """The bodies of what is selected, as they stand; none where it is hidden or nothing is."""
+        around = self._around
+        held, hidden = around.contents.held(), around.contents.is_hidden
+        names = around.contents.names_of(around.desk.selection)
+        return tuple(held[name].body for name in sorted(names) if not hidden(name))
+
+    def _question(self, drawn: Drawn) -> Question:
+        desk = self._around.desk
+        alone = desk.step in _GAPS_ALONE or not self._showing.is_on(GAPS, desk.step)
+        return Question(
+            layout=desk.layout,
+            system=desk.system,
+            stops=dict(self._around.state()),
+            in_hand=self._in_hand(drawn),
+            dragged=bool(drawn.moved),
+            chosen=desk.finding,
+            alone=alone,
+        )
+
+    def _in_hand(self, drawn: Drawn) -> frozenset[str]:
+        """What is selected, and what goes where it goes: vessels with their holder, the hand with its knob."""
+        layout = self._around.desk.layout
+        ids = {self._around.desk.selection, drawn.moved} - {""}
+        ids |= {vessel.id for vessel in layout.of(Vessel) if vessel.stands_in in ids}
+        if any(shifter.id in ids for shifter in layout.of(Shifter)):
+            ids |= {person.id for person in layout.people if person.role == "driver"}
+        return frozenset(ids)
+
+    def _picks(self) -> tuple[PickMark, ...]:
+        desk, ground = self._around.desk, self._around.ground
+        if desk.step != "axes" or not self._showing.is_on(PICKS, desk.step):
+            return ()
+        bench = desk.judging.bench
+        if self._axes.bench is not bench:
+            self._axes = AxesMarks(bench)
+        scans = (scan for scan in desk.layout.scans if scan.id == ground.scan_id)
+        return tuple(mark for scan in scans for mark in self._axes.picks(scan, desk.system))
+
+    def _tripod(self) -> Tripod | None:
+        desk = self._around.desk
+        if desk.step != "axes" or self._around.ground.pose is None:
+            return None
+        scans = (scan for scan in desk.layout.scans if scan.id == self._around.ground.scan_id)
+        return next((tripod(scan) for scan in scans), None)
+
+    def _centre(self) -> tuple[tuple[Path, ...], tuple[Word, ...]]:
+        """The centre line and its name, on the step that sets it."""
+        around = self._around
+        floor = around.ground.floor
+        if around.desk.step != "axes" or around.ground.pose is None or floor is None:
+            return (), ()
+        path = self._axes.centre_line(around.view.scene, floor)
+        return path, centre_word(path)
+
+    def _rule(self) -> SteelRule | None:
+        """A rule lies beside the thing in hand."""
+        around, bodies = self._around, self.in_hand_bodies()
+        if not bodies or around.thing(around.desk.selection) is None or around.ground.floor is None:
+            return None
+        return steel_rule(around.view, around.ground.floor.name, bodies, around.desk.system)
+
+    def _sight(self) -> tuple[Path, ...]:
+        return (sight_line(self.driver),) if self._shows_driver() and self.driver is not None else ()
+
+    def _driver_ghosts(self) -> tuple[Ghost, ...]:
+        if self.driver is None or not self._shows_driver():
+            return ()
+        return (self._outlines.of(self.driver.outline, "ink2", "solid"),)
+
+    def _shows_driver(self) -> bool:
+        return self._showing.is_on(DRIVER, self._around.desk.step)
+
+    def _tight_ghosts(self, findings: tuple[Finding, ...]) -> tuple[Ghost, ...]:
+        """What the tight spot is about stays as an outline where it is not shown."""
+        tight = tight_spot(findings)
+        if tight is None or not tight.is_gap:
+            return ()
+        around = self._around
+        bodies = absent_bodies(tight, around.scene(), around.state(), around.contents)
+        return tuple(self._outlines.of(body) for body in bodies)
