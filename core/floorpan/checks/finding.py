@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from floorpan.items.states import State
+from floorpan.items.states import State, is_leg
 from floorpan.limits import Limit
 
 Verdict = Literal["clear", "close", "hits", "short", "unseen", "pending"]
@@ -102,9 +102,10 @@ def verdict_of(value: float, uncertainty: float, limit: Limit, *, is_gap: bool) 
 
 
 def rank(finding: Finding) -> tuple[int, float, str]:
-    """Sort key, worst first."""
+    """Sort key, worst first; where a motion and its end are alike to the eye, the end is told first."""
     place = WORST_FIRST.index(finding.verdict)
+    name = f"{any(is_leg(stop) for _, stop in finding.state):d}{finding.id}"
     if finding.value is None:
-        return place, 0.0, finding.id
+        return place, 0.0, name
     scale = max(abs(finding.limit.value), finding.uncertainty, 1e-9)
-    return place, margin(finding.value, finding.limit) / scale, finding.id
+    return place, round(margin(finding.value, finding.limit) / scale, 3), name
