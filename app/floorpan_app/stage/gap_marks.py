@@ -41,8 +41,8 @@ class Question:
 
 
 def tight_spot(findings: Sequence[Finding]) -> Finding | None:
-    """The worst of all."""
-    return min(findings, key=rank, default=None)
+    """The worst of all; findings stand worst first."""
+    return findings[0] if findings else None
 
 
 def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
@@ -53,7 +53,8 @@ def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
     """
     tight = tight_spot(findings)
     first = [tight] if tight is not None else []
-    first += [finding for finding in findings if finding.id == asked.chosen]
+    if asked.chosen:
+        first += [finding for finding in findings if finding.id == asked.chosen]
     rest: list[Finding] = []
     if not asked.alone:
         here = [finding for finding in findings if finding.is_gap and agrees(finding.state, asked.stops)]

@@ -21,6 +21,7 @@ from floorpan_app.stage.hands import Around, Holding
 from floorpan_app.stage.keys import Deeds, ViewKeys
 from floorpan_app.stage.sides import floor_words, side_words
 from floorpan_app.stage.stand_in import stand_in
+from floorpan_app.stage.states import agrees
 from floorpan_app.stage.tag import Tag
 from floorpan_app.stage.turning import distance_to_see, way_to_see
 from floorpan_app.stage.verbs import CROP, DRAG, LOCK, MIRROR, placed_in
@@ -47,6 +48,7 @@ class Stage(QObject):
         self._showing = Showing()
         self._into_console = False
         self._layout: Layout | None = None
+        self._stops: dict[str, str] = {}
         self._contents = Contents(viewport.scene)
         self.ground = Ground(viewport.scene, desk.judging, self)
         around = Around(
@@ -69,6 +71,7 @@ class Stage(QObject):
     def _connect(self) -> None:
         desk = self._desk
         desk.document.layout_changed.connect(self._layout_changed)
+        desk.judging.looked_at = self._is_looked_at
         desk.judging.findings_changed.connect(self._findings_changed)
         desk.state_changed.connect(self._all)
         desk.step_changed.connect(self._all)
@@ -165,6 +168,10 @@ class Stage(QObject):
         if self._layout is self._desk.layout:
             self._write()
 
+    def _is_looked_at(self, state: State) -> bool:
+        """Whether a state is the shown one; asked while a change is being told."""
+        return agrees(state, self._stops)
+
     def _point(self, id: str) -> None:
         self._writing.pointed = id
         self._write()
@@ -216,6 +223,7 @@ class Stage(QObject):
 
     def _stand(self) -> None:
         scene, state, step = self.scene(), self.state, self._desk.step
+        self._stops = dict(state)
         looks = Looks(theme_in_use().things, step, self._into_console)
         driver = self._writing.driver = stand_in(scene, state)
         self._contents.show(

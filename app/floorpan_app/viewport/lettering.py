@@ -58,6 +58,7 @@ class Lettering(Thing):
         self._places = places
         self._along = np.asarray(word.along, dtype=float)
         self._turned: bool | None = None
+        self._readable = True
         self._ground_role = ground_role
         self._texture: Any = pyvista.Texture(picture)  # type: ignore[no-untyped-call]
         self._texture.InterpolateOn()
@@ -78,9 +79,13 @@ class Lettering(Thing):
         look.SetDiffuse(1.0)
         look.SetColor(*rgb(legible_on(colours, self._ground_role)))
 
+    def is_drawn(self) -> bool:
+        return self._readable and super().is_drawn()
+
     def face(self, right: Floats | None) -> None:
         """Turn the word about if it would stand on its head for an eye whose right hand is there; None hides it."""
-        self.parts[0].actor.SetVisibility(self.shown and right is not None)
+        self._readable = right is not None
+        self.set_visible()
         if right is None:
             return
         turned = bool(self._along @ right < 0.0)

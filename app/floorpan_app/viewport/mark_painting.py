@@ -72,7 +72,8 @@ def ghost_outline(ghost: Ghost, projection: Projection) -> QPainterPath:
         shadow = QPainterPath()
         shadow.addPolygon(QPolygonF([QPointF(x, y) for x, y in ring.tolist()]))
         shadow.closeSubpath()
-        whole = whole.united(shadow)
+        # Joining costs; the first has nothing to be joined to.
+        whole = shadow if whole.isEmpty() else whole.united(shadow)
     return whole
 
 

@@ -22,7 +22,7 @@ from floorpan_app.viewport.mark_painting import (
     paint_tripod,
     paint_word,
 )
-from floorpan_app.viewport.marks import GapLine, Marks, SideWords
+from floorpan_app.viewport.marks import GapLine, Ghost, Marks, SideWords
 from floorpan_app.viewport.projection import Projection
 from floorpan_app.viewport.rooms import Rooms
 from floorpan_app.viewport.scale_painting import Insets, paint_edge_words, paint_scale_bar, paint_steel_rule
@@ -63,7 +63,8 @@ class Overlay(QWidget):
         self._tails: dict[str, Tail] = {}
         self._gaps: list[SeenGap] = []
         self._sheets: list[Sheet] = []
-        self._ghost_outlines: tuple[object, list[QPainterPath]] | None = None
+        self._ghost_outlines: dict[Ghost, QPainterPath] = {}
+        self._ghosts_seen: Projection | None = None
         self._verdicts: dict[str, str] = {}
         self._doubled: frozenset[str] = frozenset()
         self._focused = False
@@ -195,12 +196,14 @@ class Overlay(QWidget):
             paint_pick(painter, pick, projection, theme, rooms)
 
     def _outlines(self, projection: Projection) -> list[QPainterPath]:
-        """Outlines of the ghosts; while only the thing in hand moves they stay as they are."""
-        key = (self._marks.ghosts, projection)
-        if self._ghost_outlines is None or self._ghost_outlines[0] != key:
-            outlines = [ghost_outline(ghost, projection) for ghost in self._marks.ghosts]
-            self._ghost_outlines = (key, outlines)
-        return self._ghost_outlines[1]
+        """Outlines of the ghosts; each stays as it is for as long as the eye does."""
+        known = self._ghost_outlines if self._ghosts_seen == projection else {}
+        self._ghosts_seen = projection
+        self._ghost_outlines = {
+            ghost: known[ghost] if ghost in known else ghost_outline(ghost, projection)
+            for ghost in self._marks.ghosts
+        }
+        return [self._ghost_outlines[ghost] for ghost in self._marks.ghosts]
 
     def _again(self) -> None:
         """Lay the tickets out again and paint."""

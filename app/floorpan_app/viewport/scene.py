@@ -18,7 +18,7 @@ from floorpan_app.viewport.outline import outline_of
 from floorpan_app.viewport.patches import Patches
 from floorpan_app.viewport.rounded import skin_of
 from floorpan_app.viewport.surfaces import Shading, coloured, isolines, set_colours, smooth_normals, surface
-from floorpan_app.viewport.thing import Manner, Part, Thing, Trim
+from floorpan_app.viewport.thing import NEARLY_SOLID, SHADE, Manner, Part, Thing, Trim
 
 Floats = NDArray[np.float64]
 
@@ -42,6 +42,7 @@ class Scene:
         self._on_change = on_change
         self._scale = scale
         self._things: dict[str, Thing] = {}
+        self._touched: set[str] = set()
         self._hulls: WeakKeyDictionary[Hull, Form] = WeakKeyDictionary()
         self._meshes: WeakKeyDictionary[Mesh, Form] = WeakKeyDictionary()
 
@@ -82,7 +83,7 @@ class Scene:
             for part, pose in zip(thing.parts, poses, strict=True):
                 part.pose = pose
             thing.move(np.eye(4) if matrix is None else matrix)
-            self._on_change()
+            self._changed(name)
             return
         parts = [Part(form, pose) for form, pose in zip(forms, poses, strict=True)]
         self._put(name, Thing(parts, manner), matrix)
@@ -105,12 +106,13 @@ class Scene:
     def move(self, name: str, matrix: Floats) -> None:
         """Stand a thing at a rigid (4, 4) matrix [mm] from where it was shown."""
         self._things[name].move(matrix)
-        self._on_change()
+        self._changed(name)
 
     def set_shown(self, name: str, shown: bool) -> None:
         """Hide a thing, or let it be seen again."""
-        self._things[name].show(shown)
-        self._on_change()
+        if self._things[name].shown != shown:
+            self._things[name].show(shown)
+            self._changed(name)
 
     def remove(self, name: str) -> None:
         """Take a thing out of the picture; one that is not there is no matter."""
@@ -119,7 +121,7 @@ class Scene:
             return
         for actor in thing.actors():
             self._renderer.RemoveActor(actor)
-        self._on_change()
+        self._changed(name)
 
     def close(self) -> None:
         """Take out everything and let go of the renderer; what is shown afterwards is not drawn."""
@@ -131,6 +133,21 @@ class Scene:
         """Every name shown or hidden."""
         return frozenset(self._things)
 
+    def touched(self) -> frozenset[str]:
+        """What was changed since it was last asked for."""
+        names, self._touched = frozenset(self._touched), set()
+        return names
+
+    def see_through(self) -> frozenset[str]:
+        """What one looks through at what lies behind it."""
+        opacities = ((name, thing.manner.opacity) for name, thing in self._things.items())
+        return frozenset(name for name, opacity in opacities if SHADE < opacity < NEARLY_SOLID)
+
+    def leave_out(self, names: frozenset[str]) -> None:
+        """Do not draw these in the next pictures, and every other again; nothing else about them changes."""
+        for name, thing in self._things.items():
+            thing.leave_out(name in names)
+
     def outermost(self) -> Floats | None:
         """The outermost points (K, 3) [mm] of everything that is seen; None where nothing is."""
         found = [thing.outermost() for thing in self._things.values() if thing.shown]
@@ -139,9 +156,9 @@ class Scene:
     def recolour(self, colours: Colours) -> None:
         """Take another theme."""
         self._colours = colours
-        for thing in self._things.values():
+        for name, thing in self._things.items():
             thing.colour(colours)
-        self._on_change()
+            self._changed(name)
 
     def pick(self, sight: Sight, *, without: frozenset[str] = frozenset()) -> Pick | None:
         """The nearest surface on a ray, of what is seen and can be picked, passing over `without`."""
@@ -181,4 +198,8 @@ class Scene:
         for actor in thing.actors():
             self._renderer.AddActor(actor)
         self._things[name] = thing
+        self._changed(name)
+
+    def _changed(self, name: str) -> None:
+        self._touched.add(name)
         self._on_change()

@@ -17,7 +17,9 @@ Floats = NDArray[np.float64]
 
 GLOSSY = ("knob", "steel")
 # From here on a thing is nearly solid: only its outside is drawn, not what overlaps inside it.
-_NEARLY_SOLID = 0.75
+NEARLY_SOLID = 0.75
+# Up to here a thing is a mere shade over what lies behind it.
+SHADE = 0.2
 # Too little to be seen, enough to be drawn.
 _FAINTEST = 1e-4
 
@@ -65,6 +67,7 @@ class Thing:
         self.trims = trims or []
         self.manner = manner
         self.shown = True
+        self._left_out = False
         self.matrix = np.eye(4)
         cells = 0
         for part in parts:
@@ -72,7 +75,7 @@ class Thing:
             cells += int(part.form.shape.n_cells)
             part.actor.SetMapper(part.form.mapper)
             self.light(part.actor)
-            if _NEARLY_SOLID <= manner.opacity < 1.0:
+            if NEARLY_SOLID <= manner.opacity < 1.0:
                 part.veil = vtkActor()
                 part.veil.SetMapper(part.form.mapper)
         self.move(self.matrix)
@@ -119,8 +122,23 @@ class Thing:
 
     def show(self, shown: bool) -> None:
         self.shown = shown
+        self.set_visible()
+
+    def leave_out(self, left_out: bool) -> None:
+        """Do not draw it in the next pictures, though it is shown: somebody else has drawn it already."""
+        if left_out != self._left_out:
+            self._left_out = left_out
+            self.set_visible()
+
+    def is_drawn(self) -> bool:
+        """Whether the next picture draws it."""
+        return self.shown and not self._left_out
+
+    def set_visible(self) -> None:
+        """Tell the actors whether they are drawn."""
+        visible = self.is_drawn()
         for actor in self.actors():
-            actor.SetVisibility(shown)
+            actor.SetVisibility(visible)
 
     def thin(self, coarse: bool) -> None:
         """Draw the coarse stand-ins of big forms, or the forms themselves again."""

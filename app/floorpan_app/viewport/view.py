@@ -26,6 +26,7 @@ from floorpan_app.viewport.camera import Camera
 from floorpan_app.viewport.canvas import Canvas
 from floorpan_app.viewport.colours import colours_of
 from floorpan_app.viewport.eye import Vector
+from floorpan_app.viewport.kept import Kept
 from floorpan_app.viewport.keys import TOOL_KEYS, camera_key
 from floorpan_app.viewport.lamps import set_lamps
 from floorpan_app.viewport.mouse import Mouse
@@ -74,6 +75,8 @@ class Viewport(QWidget):
         renderer.SetUseOIT(False)
         self.scene = Scene(renderer, colours_of(theme), self._content_moved, self.devicePixelRatioF())
         self.camera = Camera(self.scene.outermost, self)
+        self._kept = Kept(renderer, self.scene)
+        self._last_projection: Projection | None = None
         self.overlay = Overlay(self, theme, self._covered)
         self.overlay.raise_()
         self._mouse = Mouse(self, self.camera, self._tell, self.ticket_clicked.emit)
@@ -177,9 +180,17 @@ class Viewport(QWidget):
     def _before_picture(self) -> None:
         if self._canvas is None:
             return
-        renderer = self._canvas.lone_renderer()
+        renderer, projection = self._canvas.lone_renderer(), self.projection()
         renderer.SetUseFXAA(self._pace.smooth)
-        aim(renderer, self.scene, self.projection(), coarse=self._pace.coarse)
+        self._kept.end()
+        aim(renderer, self.scene, projection, coarse=self._pace.coarse)
+        touched, last, self._last_projection = self.scene.touched(), self._last_projection, projection
+        if not self._pace.coarse or projection != last:
+            self._kept.forget()
+        elif self._kept.is_of(projection, touched):
+            self._kept.begin()
+        elif touched:
+            self._kept.take(projection, touched | self.scene.see_through())
 
     def _content_moved(self) -> None:
         self._pace.moved()
@@ -278,6 +289,7 @@ class Viewport(QWidget):
         canvas, self._canvas = self._canvas, None
         self.camera.stop()
         self.overlay.stop()
+        self._kept.drop()
         self.scene.close()
         self._pace.stop()
         if canvas is not None:

@@ -8,6 +8,8 @@ from floorpan.checks.finding import Finding
 from floorpan.derive import Scene
 from floorpan.items.states import State
 
+_BY_VALUE = (float, int, str)
+
 Tier = Literal["live", "settled"]
 
 
@@ -40,4 +42,4 @@ def same_inputs(a: tuple[object, ...], b: tuple[object, ...]) -> bool:
     """Whether two readings saw the very same things."""
     if len(a) != len(b):
         return False
-    return all(x is y or (isinstance(x, float | int | str) and x == y) for x, y in zip(a, b, strict=True))
+    return all(x is y or (isinstance(x, _BY_VALUE) and x == y) for x, y in zip(a, b, strict=True))

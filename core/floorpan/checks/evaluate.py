@@ -53,15 +53,22 @@ class Evaluator:
         self._known, self._settled = found, layout
         return _sorted((known.rank, known.finding) for known in found.values())
 
-    def live(self, layout: Layout, *, budget_s: float, clock: Callable[[], float]) -> tuple[Finding, ...]:
+    def live(
+        self,
+        layout: Layout,
+        *,
+        budget_s: float,
+        clock: Callable[[], float],
+        looked_at: Callable[[State], bool] | None = None,
+    ) -> tuple[Finding, ...]:
         """What is known of a layout while it is dragged, worst first.
 
-        Live checks are judged again, worst of last time first, until the budget is used; what did not fit, and
-        every settled check whose subject changed, is told as it was and marked stale.
+        Live checks are judged again until the budget is used: the very worst of last time, then what is looked at,
+        then the rest, worst first. What did not fit, and every settled check whose subject changed, is told as it was
+        and marked stale.
         """
         if not self.bench.floor_ready(layout):
             return _sorted((known.rank, _stale(known)) for known in self._known.values())
-        end = clock() + budget_s
         waiting: list[tuple[tuple[int, float, str], Check, Reading]] = []
         found = self._not_live(layout)
         for check, reading in self._readings(self.bench.scene(layout), "live"):
@@ -71,6 +78,10 @@ class Evaluator:
             else:
                 waiting.append((_NEW if known is None else known.rank, check, reading))
         waiting.sort(key=lambda one: one[0])
+        if looked_at is not None:
+            rest = sorted(waiting[_VERY_WORST:], key=lambda one: not looked_at(one[2].state))
+            waiting[_VERY_WORST:] = rest
+        end = clock() + budget_s
         for rank_before, check, reading in waiting:
             if clock() < end:
                 fresh = self._fresh(check, reading)
@@ -131,6 +142,7 @@ class Evaluator:
 
 
 _NEW = (-1, 0.0, "")
+_VERY_WORST = 3
 
 
 def evaluate(layout: Layout, bench: Bench) -> Work[tuple[Finding, ...]]:

@@ -46,6 +46,7 @@ class Scene:
     floor: Floor | None
     memory: Memory
     _axes: dict[str, tuple[UsedAxis, ...]] = field(default_factory=dict)
+    _bodies: dict[tuple[str, State], Body] = field(default_factory=dict)
 
     def hands(self) -> Iterator[tuple[Person, Shifter]]:
         """Who shifts what: the design driver and every shifter."""
@@ -95,6 +96,13 @@ class Scene:
 
     def body(self, id: str, state: State) -> Body:
         """A thing, one of its parts (`shifter-1.lever`) or a hand (`driver-1.hand`), standing in a state."""
+        # Many checks ask for the same one; the memory behind it is slower to ask.
+        known = self._bodies.get((id, state))
+        if known is None:
+            known = self._bodies[id, state] = self._body(id, state)
+        return known
+
+    def _body(self, id: str, state: State) -> Body:
         owner, _, part = id.partition(".")
         if part == "hand":
             person, shifter = self._hand(owner)

@@ -179,12 +179,13 @@ class MovingHand:
         place = _settled(moving, proposal.value)
         if place == moving.place:
             return
-        id = moving.id
-        if self._around.desk.preview(lambda layout: _moved(layout, id, place)):
-            moving.place, moving.caught = place, proposal.caught
+        id, before = moving.id, (moving.place, moving.caught)
+        # Told before the preview is, so that one writing of the marks shows both.
+        moving.place, moving.caught = place, proposal.caught
+        if not self._around.desk.preview(lambda layout: _moved(layout, id, place)):
+            moving.place, moving.caught = before
         if proposal.reason:
             self._around.say(proposal.reason)
-        self._around.rewrite()
 
     def _keep(self, moving: _Moving, place: Vector) -> None:
         id, told = moving.id, words.MOVED.format(name=moving.name)

@@ -115,10 +115,11 @@ class TurningHand:
         if proposal is None:
             return
         angle = round(proposal.value, 1)
-        id, by = turning.id, angle - turning.stood_deg
-        if self._around.desk.preview(lambda layout: edits.turn(layout, id, by)):
-            turning.angle_deg = angle
-        self._around.rewrite()
+        id, by, before = turning.id, angle - turning.stood_deg, turning.angle_deg
+        # Told before the preview is, so that one writing of the marks shows both.
+        turning.angle_deg = angle
+        if not self._around.desk.preview(lambda layout: edits.turn(layout, id, by)):
+            turning.angle_deg = before
 
     def _keep(self, turning: _Turning, angle_deg: float) -> None:
         id, by = turning.id, round(angle_deg, 1) - turning.stood_deg
