@@ -195,6 +195,7 @@ PAPER_NAME: Final = "{name}-fit-report.pdf"
 PAPER_WAITS: Final = "Nothing stale is printed: waiting until every finding is fresh"
 PAPER_WRITING: Final = "Writing the fit report"
 PAPER_TRYING: Final = "Looking whether pictures can be drawn here"
+PAPER_STOPPED: Final = "The fit report was stopped and not written."
 PAPER_WRITTEN: Final = ("The fit report is in {path}.", "Print at 100 %, never \u201cfit to page\u201d.")
 OPEN_FOLDER: Final = "Open the folder"
 PAPER_NO_FINDINGS: Final = (

@@ -59,7 +59,7 @@ class Benchtop(QWidget):
                 "spot": self.column.spot,
                 "card": self.column.cards,
                 "ledger": self.column.ledger.view(),
-                "drawer": self.drawer.matrix.view(),
+                "drawer": self.drawer,
             }
         )
         self._connect()

@@ -28,9 +28,11 @@ class Column(QFrame):
     """Keeps tight spot and ledger in step with the findings, and the card with the step in hand.
 
     doubt_asked(id) : what a finding's give or take is made of
+    card_changed()  : another card is in hand
     """
 
     doubt_asked = Signal(str)
+    card_changed = Signal()
 
     def __init__(self, desk: Desk, cards: Mapping[str, QWidget], parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -128,6 +130,7 @@ class Column(QFrame):
     def _step(self, step: str) -> None:
         self.cards.setCurrentWidget(self._by_step.get(step, self._no_card))
         self._arrange()
+        self.card_changed.emit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange()

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QPushButton,
     QSizePolicy,
-    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -80,19 +79,24 @@ class Drawer(QWidget):
         self.matrix.add_beside_title(self.away)
         self._empty = plain(messages.NO_STATES, self, role="second")
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        self._stack = QStackedWidget(self)
-        self._stack.addWidget(self.matrix)
-        self._stack.addWidget(self._empty)
+        self._states = QWidget(self)
+        states = QVBoxLayout(self._states)
+        states.setContentsMargins(0, 0, 0, 0)
+        states.setSpacing(0)
+        states.addWidget(self.matrix, 1)
+        states.addWidget(self._empty, 4)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 1, 0, 0)
         row.setSpacing(0)
         row.addWidget(self.station)
-        row.addWidget(self._stack, 1)
+        row.addWidget(self._states, 1)
         self.station.setMaximumWidth(round(scaled(_STATION)))
         self._later = QTimer(self)
         self._later.setSingleShot(True)
         self._later.setInterval(LIST_PACE_MS)
         self._later.timeout.connect(self.refresh)
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setFocusProxy(self.matrix.view())
         self._connect()
 
     def _connect(self) -> None:
@@ -123,7 +127,7 @@ class Drawer(QWidget):
         table, behind = matrix_of(desk.judging.findings, desk.layout, desk.system, stands)
         self._behind = {place: finding.id for place, finding in behind.items()}
         self.matrix.set_table(table)
-        self._stack.setCurrentWidget(self.matrix if table.rows else self._empty)
+        self._empty.setVisible(not table.rows)
         self._mark(desk.finding)
         if not desk.document.previewing and self.station.isVisible():
             self.station.show_lines(
@@ -156,7 +160,7 @@ class Drawer(QWidget):
     def _arrange(self) -> None:
         both = self.width() >= scaled(BOTH)
         self.station.setVisible(both or self._station_first)
-        self._stack.setVisible(both or not self._station_first)
+        self._states.setVisible(both or not self._station_first)
         self.station.setMaximumWidth(round(scaled(_STATION)) if both else self.maximumWidth())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -169,6 +173,6 @@ class Drawer(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(theme_in_use().paper))
         painter.fillRect(QRectF(0, 0, self.width(), 1), QColor(theme_in_use().edge))
-        if self.station.isVisible() and self._stack.isVisible():
+        if self.station.isVisible() and self._states.isVisible():
             x = self.station.geometry().right()
             painter.fillRect(QRectF(x, 8, 1, self.height() - 16), QColor(theme_in_use().line))

@@ -120,14 +120,16 @@ class Papers(QObject):
         job = Job(messages.PAPER_WRITING, lambda: self._facts(make), self)
 
         def write(facts: ReportFacts) -> None:
-            self._running.run(
+            writes = self._running.run(
                 messages.PAPER_WRITING,
                 lambda: writing(target, layout, findings, facts, system=system),
                 lambda _: self._written(target),
             )
+            writes.cancelled.connect(self._was_not_written)
 
         job.succeeded.connect(write)
         job.failed.connect(self._running.tell)
+        job.cancelled.connect(self._was_not_written)
         job.ended.connect(job.deleteLater)
         self._slices.run(job)
         self._running.working.emit(job)
@@ -152,6 +154,9 @@ class Papers(QObject):
             yield Step(0.3 + 0.7 * number / len(VIEWS), DRAWING.format(view=title.lower()))
             pictures.append((title, renderer.picture(view, *_PICTURE)))
         return replace(facts, pictures=tuple(pictures))
+
+    def _was_not_written(self) -> None:
+        self._running.said.emit(messages.PAPER_STOPPED)
 
     def _written(self, target: Path) -> None:
         what, remedy = messages.PAPER_WRITTEN

@@ -30,7 +30,7 @@ def reading_of(finding: Finding, system: System) -> GapReading:
     wanted = finding.limit.value
     low, high, tick = -20.0, 60.0, 5.0
     if not finding.is_gap:
-        values = [wanted, finding.limit.upper or wanted, finding.value or wanted]
+        values = [one for one in (wanted, finding.limit.upper, finding.value) if one is not None]
         room = max(finding.uncertainty, (max(values) - min(values)) * 0.3, 1.0)
         low, high = min(values) - room, max(values) + room
         tick = 10.0 ** math.floor(math.log10(max(high - low, 1e-6) / 4))

@@ -137,6 +137,7 @@ class Works(QObject):
             parts = self._make_parts(self.session.desk, theme_in_use(), self._window)
             page = self.page = Benchtop(self.session.desk, parts, self._window)
             page.doubt_asked.connect(self.show_doubts)
+            page.column.card_changed.connect(self.changed)
             self.parts = parts
         view = self.session.projects.view()
         self.session.desk.start_over(_step(view.get("step")), _stops(view.get("state")))

@@ -1,0 +1,175 @@
+"""Sizes and folding of the window: the plan's own numbers, and nothing cut or covered at any size."""
+
+import pytest
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from app.window.plain_parts import PlainPicture
+from floorpan_app.window.benchtop import Benchtop
+from floorpan_app.window.main_window import LEAST, MainWindow
+from floorpan_app.window.works import Works
+
+
+@pytest.fixture
+def page(judged: Works) -> Benchtop:
+    assert judged.page is not None
+    return judged.page
+
+
+def place(widget: QWidget, page: Benchtop) -> QRect:
+    return QRect(widget.mapTo(page, QPoint(0, 0)), widget.size())
+
+
+def resize(qtbot: QtBot, window: MainWindow, width: int, height: int) -> None:
+    window.resize(width, height)
+    qtbot.waitUntil(lambda: (window.width(), window.height()) == (width, height))
+    qtbot.wait(20)
+
+
+@pytest.mark.parametrize(("width", "height", "column"), [(1366, 768, 344), (1920, 1080, 408)])
+def test_the_column_is_as_wide_as_planned_and_the_picture_takes_the_rest(
+    qtbot: QtBot, window: MainWindow, page: Benchtop, width: int, height: int, column: int
+) -> None:
+    resize(qtbot, window, width, height)
+    assert page.column.width() == column
+    assert page.view.width() == width - column
+    assert page.view.x() == 0
+    assert place(page.view, page).top() == page.strip.geometry().bottom() + 1
+    assert page.view.geometry().bottom() == page.height() - 1
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1920, 1080), (1280, 720), (1100, 640), LEAST])
+@pytest.mark.parametrize("drawer", [False, True])
+def test_nothing_lies_over_anything_else(
+    qtbot: QtBot, window: MainWindow, page: Benchtop, size: tuple[int, int], drawer: bool
+) -> None:
+    resize(qtbot, window, *size)
+    if drawer:
+        page.toggle_drawer()
+        qtbot.wait(20)
+    whole = page.rect()
+    pieces = [piece for piece in (page.strip, page.view, page.column, page.drawer) if piece.isVisible()]
+    for number, piece in enumerate(pieces):
+        assert whole.contains(piece.geometry())
+        for other in pieces[number + 1 :]:
+            assert not piece.geometry().intersects(other.geometry())
+    column = page.column
+    shown = [piece for piece in (column.spot, column.cards, column.ledger) if piece.isVisible()]
+    for number, piece in enumerate(shown):
+        for other in shown[number + 1 :]:
+            assert not piece.geometry().intersects(other.geometry())
+    bars = [bar for bar in (page.view.seen_from, page.view.showing, page.view.roll) if bar.isVisible()]
+    for number, piece in enumerate(bars):
+        for other in bars[number + 1 :]:
+            assert not piece.geometry().intersects(other.geometry())
+
+
+def test_the_drawer_takes_at_most_three_fifths_of_the_height(
+    qtbot: QtBot, window: MainWindow, page: Benchtop
+) -> None:
+    page.toggle_drawer()
+    for size, view in (((1366, 768), (270, 330)), ((1920, 1080), (560, 600))):
+        resize(qtbot, window, *size)
+        assert page.drawer.height() <= 0.6 * (page.height() - page.strip.height())
+        assert view[0] <= page.view.height() <= view[1]
+
+
+def test_in_a_low_window_the_drawer_takes_the_place_of_the_picture(
+    qtbot: QtBot, window: MainWindow, page: Benchtop
+) -> None:
+    resize(qtbot, window, 1366, 610)
+    page.toggle_drawer()
+    assert page.view.height() == 0
+    assert page.drawer.height() == page.column.height()
+    page.toggle_drawer()
+    assert page.view.height() == page.column.height()
+
+
+def test_a_narrow_window_calls_the_column_over_the_picture(
+    qtbot: QtBot, window: MainWindow, page: Benchtop, judged: Works
+) -> None:
+    resize(qtbot, window, 1000, 700)
+    assert page.column.isHidden()
+    assert page.view.width() == 1000
+    assert page.view.line.isVisible()
+    assert page.view.line.width() == 1000
+    spot = page.view.line.spot()
+    assert spot == page.column.spot.spot()
+    page.view.line.spotChosen.emit("x")
+    assert page.column.isVisible()
+    assert page.column.geometry().right() == 999
+    assert not page.view.line.isVisible()
+    assert judged.escape()
+    assert page.column.isHidden()
+    resize(qtbot, window, 1366, 768)
+    assert page.column.isVisible()
+    assert not page.view.line.isVisible()
+
+
+def test_the_area_key_calls_the_column_too(qtbot: QtBot, window: MainWindow, page: Benchtop) -> None:
+    resize(qtbot, window, 1000, 700)
+    page.walk(1)
+    assert page.column.isVisible()
+
+
+def test_the_accept_button_is_seen_at_every_size(qtbot: QtBot, window: MainWindow, page: Benchtop) -> None:
+    for size in ((1366, 768), (1920, 1080), (1100, 640), LEAST):
+        resize(qtbot, window, *size)
+        if page.is_narrow() and page.column.isHidden():
+            page.call_column()
+        card = page.column.card()
+        button = card.findChildren(QWidget)[-1]
+        assert button.isVisible()
+        assert card.rect().contains(QRect(button.mapTo(card, QPoint(0, 0)), button.size()))
+        assert page.column.rect().contains(place(card, page).translated(-page.column.pos()))
+
+
+def test_a_high_window_tells_what_is_clear_a_low_one_does_not(
+    qtbot: QtBot, window: MainWindow, page: Benchtop
+) -> None:
+    resize(qtbot, window, 1920, 1080)
+    assert page.column.reach() == "worst of pairs"
+    spot = page.column.spot.spot()
+    assert spot is not None
+    assert page.column.ledger.rows()[0].id == spot.id
+    resize(qtbot, window, 1366, 768)
+    assert page.column.reach() == "not clear"
+    assert spot.id not in [row.id for row in page.column.ledger.rows()]
+
+
+def test_the_picture_knows_what_stands_on_it(qtbot: QtBot, window: MainWindow, page: Benchtop) -> None:
+    resize(qtbot, window, 1366, 768)
+    picture = page._parts.picture
+    assert isinstance(picture, PlainPicture)
+    top, bottom = picture.insets
+    assert top == page.view.seen_from.height()
+    assert bottom >= page.view.roll.height()
+
+
+def test_words_over_the_picture_do_what_they_say(judged: Works, page: Benchtop) -> None:
+    page.view.seen_from.wordChosen.emit("above")
+    assert page.view.seen_from.chosen() == "above"
+    page.view.showing.showingChanged.emit("seats", False)
+    assert page._parts.filling.showing()[1].on is False
+    page.view.roll.verbChosen.emit("measure")
+    assert judged.session.desk.tool == "measure"
+    assert page.view.roll.in_hand() == "measure"
+    page.view.roll.verbChosen.emit("measure")
+    assert judged.session.desk.tool == ""
+
+
+def test_sides_have_letters_until_a_scan_stands_in_car_axes(
+    qtbot: QtBot, window: MainWindow, judged: Works, page: Benchtop
+) -> None:
+    from dataclasses import replace
+
+    words = [page.view.seen_from.button(id).text() for id in ("driver", "passenger", "front", "rear")]
+    assert words == ["driver", "passenger", "front", "rear"]
+    judged.session.desk.change(
+        "loose", lambda layout: replace(layout, scans=tuple(replace(s, pose=None) for s in layout.scans))
+    )
+    words = [page.view.seen_from.button(id).text() for id in ("driver", "passenger", "front", "rear")]
+    assert words == ["side A", "side B", "side C", "side D"]
+    assert not window.actions_.action("place seat").isEnabled()
+    assert window.status.facts()[1] == ""
