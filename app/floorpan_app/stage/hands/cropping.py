@@ -1,6 +1,7 @@
 """The hand on the crop box: a grip on each face, the cut drawn on the scan as it moves, one edit when it is let go."""
 
 import itertools
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -132,13 +133,13 @@ class CroppingHand:
         if tool is None or scan is None:
             return
         id, box = scan.id, tool.box
-        frame = _frame(scan)
+        crop = Box(frame=_frame(scan), least_mm=box.least_mm, greatest_mm=box.greatest_mm)
 
         def cropped(layout: Layout) -> Layout:
-            return edits.crop(
-                layout, id, Box(frame=frame, least_mm=box.least_mm, greatest_mm=box.greatest_mm)
-            )
+            return edits.crop(layout, id, crop)
 
+        # Told before the change is, so that the face stays in hand for the keys.
+        self._of = replace(scan, crop=crop)
         if not self._around.desk.change(words.CROPPED, cropped):
             self._of = None
 

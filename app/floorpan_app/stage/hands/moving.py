@@ -47,11 +47,14 @@ class MovingHand:
     def __init__(self, around: Around) -> None:
         self._around = around
         self._moving: _Moving | None = None
+        # Whether the button went down on the thing in hand: then letting go chooses nothing.
+        self._on_thing = False
 
     def press(self, event: ToolEvent) -> None:
         self.settle()
         selected = self._around.desk.selection
-        if event.hit is None or event.hit.name not in self._around.contents.names_of(selected):
+        self._on_thing = event.hit is not None and event.hit.name in self._around.contents.names_of(selected)
+        if not self._on_thing:
             return
         moving = self._take(selected, by_keys=False)
         if moving is not None:
@@ -72,7 +75,8 @@ class MovingHand:
     def release(self, event: ToolEvent) -> None:
         moving, self._moving = self._moving, None
         if moving is None:
-            self._choose(event)
+            if not self._on_thing:
+                self._choose(event)
             return
         done = moving.drag.release(event)
         if done is not None and _settled(moving, done.value) != moving.stood:

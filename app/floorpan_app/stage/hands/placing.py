@@ -1,5 +1,7 @@
 """The hand that sets a new thing down where one clicks; its outline goes before."""
 
+from dataclasses import replace
+
 from floorpan import edits
 from floorpan.items import CupHolder
 from floorpan.layout import Layout, Thing, record_of
@@ -26,7 +28,7 @@ class PlacingHand:
         self._tool.press(event)
 
     def move(self, event: ToolEvent) -> None:
-        proposal = self._tool.move(event)
+        proposal = self._tool.move(self._through(event))
         before, self._ghost = self._ghost, None
         thing = self._thing(proposal)
         if thing is not None:
@@ -39,7 +41,7 @@ class PlacingHand:
             self._around.rewrite()
 
     def release(self, event: ToolEvent) -> None:
-        thing = self._thing(self._tool.release(event))
+        thing = self._thing(self._tool.release(self._through(event)))
         if thing is None:
             self._around.say(words.NO_AXES if self._around.ground.pose is None else words.NOT_SCANNED_THERE)
             return
@@ -79,6 +81,15 @@ class PlacingHand:
         groups = ("console", "cup") if self._kind in ("vessel", "cup holder") else ()
         on = {figure.name for figure in held if figure.group in groups}
         return Place(self._around.ground.names() | on, self._level_mm)
+
+    def _through(self, event: ToolEvent) -> ToolEvent:
+        """A vessel goes into the well one sees through the console."""
+        around = self._around
+        if self._kind != "vessel" or event.hit is None or not around.contents.is_see_through(event.hit.name):
+            return event
+        behind = around.view.scene.pick(event.sight, without=around.contents.see_through())
+        holder = around.thing(around.contents.owner_of(behind.name)) if behind is not None else None
+        return replace(event, hit=behind) if isinstance(holder, CupHolder) else event
 
     def _thing(self, proposal: Proposal[Spot] | None) -> Thing | None:
         """The thing at a proposed spot; None where nothing can stand."""

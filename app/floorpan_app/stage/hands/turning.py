@@ -32,11 +32,14 @@ class TurningHand:
     def __init__(self, around: Around) -> None:
         self._around = around
         self._turning: _Turning | None = None
+        # Whether the button went down on the thing in hand: then letting go chooses nothing.
+        self._on_thing = False
 
     def press(self, event: ToolEvent) -> None:
         self.settle()
         selected = self._around.desk.selection
-        if event.hit is None or event.hit.name not in self._around.contents.names_of(selected):
+        self._on_thing = event.hit is not None and event.hit.name in self._around.contents.names_of(selected)
+        if not self._on_thing:
             return
         turning = self._take(by_keys=False)
         if turning is not None:
@@ -50,7 +53,8 @@ class TurningHand:
     def release(self, event: ToolEvent) -> None:
         turning, self._turning = self._turning, None
         if turning is None:
-            self._around.desk.select(clicked(self._around, event))
+            if not self._on_thing:
+                self._around.desk.select(clicked(self._around, event))
             return
         done = turning.turn.release(event)
         if done is not None:
