@@ -2,20 +2,25 @@
 
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.window.answers import Answers
 from app.window.plain_parts import plain_parts
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
+from floorpan.checks import Evaluator, Finding
+from floorpan.derive import Bench
+from floorpan.layout import Layout
 from floorpan.progress import finish
-from floorpan.project.folder import create, import_scan, save
+from floorpan.project.folder import create, import_scan, open_project, save
+from floorpan.project.store import ProjectStore
 from floorpan.scan.writers import write_ply
 from floorpan_app.settings import Settings
 from floorpan_app.theme.follow import ThemeFollower, apply_theme
@@ -74,8 +79,15 @@ def settings(tmp_path: Path) -> Settings:
 
 
 @pytest.fixture
-def window(qapp: QApplication, qtbot: QtBot, settings: Settings, answers: Answers) -> Iterator[MainWindow]:
-    """A shown window that is ready."""
+def window(
+    qapp: QApplication,
+    qtbot: QtBot,
+    settings: Settings,
+    answers: Answers,
+    monkeypatch: pytest.MonkeyPatch,
+) -> Iterator[MainWindow]:
+    """A shown window that is ready. Without a GL widget it is drawn in half the time."""
+    monkeypatch.setattr("floorpan_app.window.main_window.QOpenGLWidget", QWidget)
     follower = ThemeFollower(qapp, "light")
     window = MainWindow(settings, follower, asking=answers, make_parts=plain_parts)
     window.resize(1366, 768)
@@ -110,6 +122,21 @@ def judged(qtbot: QtBot, opened: Works) -> Works:
     """The same, with every finding fresh."""
     qtbot.waitUntil(lambda: opened.session.judging.fresh, timeout=60_000)
     return opened
+
+
+@dataclass(frozen=True)
+class Case:
+    """The small project's layout with its findings, judged without a window."""
+
+    layout: Layout
+    findings: tuple[Finding, ...]
+
+
+@pytest.fixture(scope="session")
+def case(kept_project: Path) -> Case:
+    project = open_project(kept_project)
+    bench = Bench(ProjectStore(project))
+    return Case(project.layout, finish(Evaluator(bench).settle(project.layout)))
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.window.answers import Answers
+from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling, PlainPicture
 from floorpan import edits
 from floorpan.checks.finding import rank
@@ -112,8 +113,8 @@ def test_the_ledger_goes_down_to_everything_and_back(judged: Works, page: Bencht
     assert len(page.column.ledger.rows()) == few
 
 
-def test_rows_are_worst_first_and_count_what_they_speak_for(judged: Works) -> None:
-    findings, layout = judged.session.judging.findings, judged.session.document.layout
+def test_rows_are_worst_first_and_count_what_they_speak_for(case: Case) -> None:
+    findings, layout = case.findings, case.layout
     for reach in ("not clear", "worst of pairs"):
         told = told_of(findings, reach)
         order = [rank(one.finding) for one in told]
@@ -126,8 +127,8 @@ def test_rows_are_worst_first_and_count_what_they_speak_for(judged: Works) -> No
         assert (reach == "worst of pairs") == bool(shown_clear)
 
 
-def test_every_pair_is_told_once_its_worst_is_clear(judged: Works) -> None:
-    findings = judged.session.judging.findings
+def test_every_pair_is_told_even_where_all_of_it_is_clear(case: Case) -> None:
+    findings = case.findings
     pairs = {(finding.check, finding.subjects) for finding in findings}
     told = {(one.finding.check, one.finding.subjects) for one in told_of(findings, "worst of pairs")}
     assert told == pairs
@@ -148,10 +149,8 @@ def test_while_something_is_dragged_rows_keep_their_places_and_the_spot_follows(
     qtbot.waitUntil(lambda: [row.id for row in page.column.ledger.rows()] == before, timeout=5000)
 
 
-def test_a_give_or_take_adds_up(judged: Works) -> None:
-    found = next(
-        finding for finding in judged.session.judging.findings if finding.doubts and finding.uncertainty
-    )
+def test_a_give_or_take_adds_up(case: Case) -> None:
+    found = next(finding for finding in case.findings if finding.doubts and finding.uncertainty)
     # JCGM 100: twice the root of the sum of squares, plus what lies on one side.
     squares = sum(doubt.standard**2 for doubt in found.doubts)
     together = 2.0 * squares**0.5 + sum(doubt.bound for doubt in found.doubts)
@@ -161,8 +160,8 @@ def test_a_give_or_take_adds_up(judged: Works) -> None:
     assert len(told) == 2 + parts
 
 
-def test_a_reading_outside_gaps_has_room_for_its_value(judged: Works) -> None:
-    for finding in judged.session.judging.findings:
+def test_a_reading_outside_gaps_has_room_for_its_value(case: Case) -> None:
+    for finding in case.findings:
         reading = reading_of(finding, "mm")
         assert reading.low < reading.high
         if not finding.is_gap and finding.value is not None:

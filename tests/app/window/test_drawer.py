@@ -5,6 +5,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling
 from floorpan_app import messages
 from floorpan_app.window.benchtop import Benchtop
@@ -75,9 +76,8 @@ def test_as_the_car_stands_now_follows_the_state(qtbot: QtBot, judged: Works, pa
         assert sum(axes.get(axis, stop) != stop for axis, stop in found.state) <= 1
 
 
-def test_cells_are_whole_millimetres_towards_the_worse(judged: Works) -> None:
-    layout = judged.session.document.layout
-    table, behind = matrix_of(judged.session.judging.findings, layout, "mm", None)
+def test_cells_are_whole_millimetres_towards_the_worse(case: Case) -> None:
+    table, behind = matrix_of(case.findings, case.layout, "mm", None)
     for place, cell in table.cells.items():
         found = behind[place]
         if found.value is not None and found.limit.unit == "mm":
@@ -86,9 +86,8 @@ def test_cells_are_whole_millimetres_towards_the_worse(judged: Works) -> None:
             assert 0.0 <= worse < 1.0
 
 
-def test_what_happens_on_the_way_stands_behind_the_stops(judged: Works) -> None:
-    layout = judged.session.document.layout
-    table, _ = matrix_of(judged.session.judging.findings, layout, "mm", None)
+def test_what_happens_on_the_way_stands_behind_the_stops(case: Case) -> None:
+    table, _ = matrix_of(case.findings, case.layout, "mm", None)
     on_the_way = ["on the way" in group.word for group in table.groups]
     assert on_the_way == sorted(on_the_way)
     assert True in on_the_way
