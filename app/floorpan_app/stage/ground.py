@@ -5,13 +5,16 @@ from typing import Final
 
 from PySide6.QtCore import QObject, Signal
 
-from floorpan.frames import Pose
+from floorpan.frames import Pose, Vector
+from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout
 from floorpan.progress import Work
 from floorpan_app.jobs import Job
 from floorpan_app.judging import Judging
 from floorpan_app.stage import words
 from floorpan_app.stage.ground_meshes import OUTSIDE, UNSEEN, Piece, Wanted, pieces, wanted
+from floorpan_app.stage.thinner import Thinner
+from floorpan_app.tools.events import Pick, Sight
 from floorpan_app.viewport.scene import Scene
 from floorpan_app.viewport.surfaces import smooth_normals
 from floorpan_app.viewport.thing import Manner
@@ -24,9 +27,11 @@ class Ground(QObject):
     """Keeps the scans of a layout in a scene.
 
     drawn(first) : other pieces are in the picture now; `first` where another scan, or other axes, came with them
+    told(text)   : how far the picture of a big scan strays from the scan
     """
 
     drawn = Signal(bool)
+    told = Signal(str)
 
     def __init__(self, scene: Scene, judging: Judging, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -37,6 +42,7 @@ class Ground(QObject):
         self._job: Job | None = None
         self._pieces: tuple[Piece, ...] = ()
         self._of: Wanted | None = None
+        self._thinner = Thinner(self._thinned, self.told.emit, self)
         # Steps that look at the scan by itself take turns with those that do not.
         self._known: deque[tuple[Wanted, tuple[Piece, ...]]] = deque(maxlen=_KEPT)
 
@@ -95,8 +101,14 @@ class Ground(QObject):
         else:
             self._put(asked, known or ())
 
+    def exact(self, pick: Pick, sight: Sight) -> Vector:
+        """Where a sight that met a piece in the picture meets the scan itself, whose picture may be thinned."""
+        piece = next((piece for piece in self._pieces if piece.name == pick.name), None)
+        return pick.point_mm if piece is None else self._thinner.exact(piece.mesh, pick, sight)
+
     def stop(self) -> None:
         """Make nothing more."""
+        self._thinner.stop()
         self._asked = None
         self._seen = ()
         if self._job is not None:
@@ -140,17 +152,25 @@ class Ground(QObject):
                 self._scene.remove(piece.name)
         for piece in made:
             self._show(piece)
+        self._thinner.follow([piece.mesh for piece in made if piece.kind != UNSEEN])
         first = last is None or not _same_place(last, asked) or not before
         self.drawn.emit(first)
 
+    def _thinned(self, mesh: Mesh) -> None:
+        for piece in self._pieces:
+            if piece.mesh is mesh:
+                self._show(piece)
+        self.drawn.emit(False)
+
     def _show(self, piece: Piece) -> None:
+        mesh = self._thinner.of(piece.mesh)
         if piece.kind == UNSEEN:
             self._scene.show_patches(piece.name, piece.mesh)
         elif piece.kind == OUTSIDE:
             manner = Manner(role=piece.role, opacity=_OUTSIDE_OPACITY, pickable=False)
-            self._scene.show_mesh(piece.name, piece.mesh, manner)
+            self._scene.show_mesh(piece.name, mesh, manner)
         else:
-            self._scene.show_mesh(piece.name, piece.mesh, Manner(role=piece.role))
+            self._scene.show_mesh(piece.name, mesh, Manner(role=piece.role))
 
 
 def _same_place(one: Wanted, other: Wanted) -> bool:

@@ -81,6 +81,7 @@ class Stage(QObject):
         desk.finding_chosen.connect(self._write)
         desk.finding_pointed.connect(self._point)
         self.ground.drawn.connect(self._drawn)
+        self.ground.told.connect(desk.hinted)
         self.tag.verb_chosen.connect(self._verb)
         self._view.camera_changed.connect(self._eye_moved)
 

@@ -6,6 +6,7 @@ DRAWING_SCAN: Final = "Drawing the scan"
 CUTTING_OUT: Final = "Cutting out what is shown"
 THINNING: Final = "Thinning the scan for the picture"
 THINNED: Final = "Drawn with {n} of {all} triangles, {worst} off at most. Gaps are measured on all of them."
+NOT_THINNED: Final = ("The scan could not be thinned for the picture.", "It is drawn whole, and slower.")
 
 # --- sides --------------------------------------------------------------------------------------------------------
 DRIVER_SIDE: Final = "driver side"

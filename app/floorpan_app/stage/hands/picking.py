@@ -42,9 +42,10 @@ class PickingHand:
             self._around.say(words.NOT_ON_SCAN)
             return
         scan = self._scan(proposal.value)
-        at = _vector((scan.pose or STILL).inverse().apply(np.array(proposal.value.point_mm)))
+        seen = self._around.ground.exact(proposal.value, event.sight)
+        at = _vector((scan.pose or STILL).inverse().apply(np.array(seen)))
         if self._role == "pair":
-            self._pick_of_pair(scan, at, proposal.value.point_mm)
+            self._pick_of_pair(scan, at, seen)
         else:
             self._pick(scan, at)
 
