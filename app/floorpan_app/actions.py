@@ -138,6 +138,7 @@ class Actions:
         """Make the menus."""
         for title in MENUS:
             menu = self._menus[title] = bar.addMenu(title)
+            menu.aboutToShow.connect(self.refresh)
             subs: dict[str, QMenu] = {}
             last = 0
             for act in (act for act in ACTS if act.menu == title):

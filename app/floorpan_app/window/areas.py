@@ -1,6 +1,7 @@
 """The areas of the window, one key apart."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
@@ -39,18 +40,30 @@ class Areas:
         if entry.focusPolicy() & Qt.FocusPolicy.TabFocus:
             entry.setFocus(reason)
             return
-        for inside in _in_tab_order(entry):
+        for inside in _inside(entry):
             if inside.isVisible() and inside.isEnabled() and inside.focusPolicy() & Qt.FocusPolicy.TabFocus:
                 inside.setFocus(reason)
                 return
 
 
-def _in_tab_order(entry: QWidget) -> list[QWidget]:
-    """Everything inside, in the order of the Tab key."""
-    found: list[QWidget] = []
-    widget = entry.nextInFocusChain()
-    while widget is not None and widget is not entry:
-        if entry.isAncestorOf(widget):
-            found.append(widget)
-        widget = widget.nextInFocusChain()
-    return found
+def order_tabs(pieces: Sequence[QWidget]) -> None:
+    """Let the Tab key go from piece to piece in this order; inside each in the order its parts were made.
+
+    The toolkit puts whatever is made later at the very end, so this is said again after new words or fields.
+    """
+    chain = [widget for piece in pieces for widget in (piece, *_inside(piece))]
+    # What takes no keyboard, or hands it on, has no place that the toolkit would set.
+    stops = [one for one in chain if one.focusPolicy() != Qt.FocusPolicy.NoFocus and not one.focusProxy()]
+    for before, after in pairwise(stops):
+        QWidget.setTabOrder(before, after)
+
+
+def _inside(entry: QWidget) -> list[QWidget]:
+    """Everything inside, in the order it was made.
+
+    Not by walking the toolkit's own chain of focus: the binding then takes each widget for a part of the one before,
+    and forgets both together.
+    """
+    window = entry.window()
+    # The list of a choice is a window of its own.
+    return [inside for inside in entry.findChildren(QWidget) if inside.window() is window]

@@ -15,7 +15,7 @@ from floorpan_app.theme.fonts import scaled
 from floorpan_app.theme.record import Theme
 from floorpan_app.widgets.step_mark import Mark
 from floorpan_app.widgets.step_strip import Step, StepStrip
-from floorpan_app.window.areas import Areas
+from floorpan_app.window.areas import Areas, order_tabs
 from floorpan_app.window.column import Column
 from floorpan_app.window.drawer import Drawer
 from floorpan_app.window.parts import Parts
@@ -64,11 +64,14 @@ class Benchtop(QWidget):
         )
         self._connect()
         self.refresh_strip()
+        self._order_tabs()
 
     def _connect(self) -> None:
         desk = self.desk
         self.strip.stepChosen.connect(desk.go_to)
         self.view.spot_asked.connect(self.call_column)
+        self.view.words_changed.connect(self._order_tabs)
+        self.column.card_changed.connect(self._order_tabs)
         self.column.doubt_asked.connect(self.doubt_asked)
         self.column.ledger.rowPointed.connect(desk.finding_pointed)
         self.drawer.put_away.connect(self.toggle_drawer)
@@ -157,6 +160,11 @@ class Benchtop(QWidget):
     def look(self, view: Mapping[str, Json]) -> None:
         """Look at it so again."""
         self._parts.picture.look(view)
+
+    def _order_tabs(self) -> None:
+        view, column = self.view, self.column
+        on_the_picture = (view.picture, view.seen_from, view.showing, view.roll, view.line)
+        order_tabs((self.strip, *on_the_picture, column.spot, column.cards, column.ledger, self.drawer))
 
     def _turn(self, id: str) -> None:
         for finding in self.desk.judging.findings:

@@ -5,7 +5,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent
 from PySide6.QtOpenGLWidgets import QOpenGLWidget
 from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
@@ -62,7 +62,8 @@ class MainWindow(QMainWindow):
         self._warm = False
         self._waiting: list[Deed] = []
         self.setWindowTitle(messages.PROGRAM)
-        self.setMinimumSize(*(round(scaled(side)) for side in LEAST))
+        # Not grown with the text: a large text on a small screen folds the window instead.
+        self.setMinimumSize(*LEAST)
         self.resize(*USUAL)
         self.start = StartScreen()
         self.status = StatusLine()
@@ -104,9 +105,6 @@ class MainWindow(QMainWindow):
         self.start.dropped.connect(lambda path: self.do(lambda works: works.flow.open_dropped(path)))
         self.status.unit_asked.connect(self._other_unit)
         self.follower.themeChanged.connect(self._theme)
-        for menu in self.menuBar().findChildren(QObject):
-            if hasattr(menu, "aboutToShow"):
-                menu.aboutToShow.connect(self.actions_.refresh)
 
     # What the rest of the program asks for.
 

@@ -29,10 +29,12 @@ class _BarGround(QWidget):
 class ViewArea(QWidget):
     """Viewport to the edge, word bars on top, tool roll at the lower left.
 
-    spot_asked() : the tight spot's line on top was chosen
+    spot_asked()   : the tight spot's line on top was chosen
+    words_changed(): other words or tools stand on the picture
     """
 
     spot_asked = Signal()
+    words_changed = Signal()
 
     def __init__(self, desk: Desk, parts: Parts, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -75,6 +77,7 @@ class ViewArea(QWidget):
         self.roll.set_in_hand(self._desk.tool)
         self.roll.setVisible(bool(self.roll.verbs()))
         self._arrange()
+        self.words_changed.emit()
 
     def show_line(self, spot: Spot | None, shown: bool) -> None:
         """The tight spot as one line on top, where the column is away."""
@@ -123,6 +126,7 @@ class ViewArea(QWidget):
         if words != self.showing.words():
             self.showing.set_words(words)
             self._arrange()
+            self.words_changed.emit()
 
     def _arrange(self) -> None:
         width, height = self.width(), self.height()

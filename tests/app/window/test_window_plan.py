@@ -1,13 +1,20 @@
 """Sizes and folding of the window: the plan's own numbers, and nothing cut or covered at any size."""
 
 from collections.abc import Iterable
+from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QRect
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from app.window.plain_parts import PlainPicture
+from app.window.answers import Answers
+from app.window.plain_parts import PlainPicture, plain_parts
+from floorpan_app.settings import Settings
+from floorpan_app.theme.follow import ThemeFollower, apply_theme
+from floorpan_app.theme.fonts import use_fonts
+from floorpan_app.theme.record import load_theme
 from floorpan_app.window.benchtop import Benchtop
 from floorpan_app.window.main_window import LEAST, MainWindow
 from floorpan_app.window.works import Works
@@ -173,3 +180,70 @@ def test_sides_have_letters_until_a_scan_stands_in_car_axes(
     assert words == ["side A", "side B", "side C", "side D"]
     assert not window.actions_.action("place seat").isEnabled()
     assert window.status.facts()[1] == ""
+
+
+def test_the_tab_key_goes_in_the_order_of_the_work(window: MainWindow, page: Benchtop) -> None:
+    page.toggle_drawer()
+    view, column = page.view, page.column
+    areas = {
+        "strip": page.strip,
+        "picture": view.picture,
+        "seen from": view.seen_from,
+        "showing": view.showing,
+        "tools": view.roll,
+        "spot": column.spot,
+        "card": column.cards,
+        "ledger": column.ledger,
+        "drawer": page.drawer,
+        "status": window.status,
+    }
+    order: list[str] = []
+    next(cell for cell in page.strip.findChildren(QWidget) if takes_tab(cell)).setFocus()
+    for _ in range(60):
+        focus = QApplication.focusWidget()
+        assert focus is not None
+        name = next((n for n, area in areas.items() if area is focus or area.isAncestorOf(focus)), "")
+        assert name, focus
+        if order and name == order[0] and len(order) > 1:
+            break
+        if name not in order:
+            order.append(name)
+        QTest.keyClick(focus, Qt.Key.Key_Tab)
+    assert order == list(areas)
+
+
+def takes_tab(widget: QWidget) -> bool:
+    return widget.isVisible() and bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus)
+
+
+@pytest.mark.parametrize("size", [(1366, 768), LEAST])
+def test_large_text_folds_the_window_and_cuts_nothing(
+    app: QApplication,
+    qtbot: QtBot,
+    settings: Settings,
+    answers: Answers,
+    project: Path,
+    size: tuple[int, int],
+) -> None:
+    use_fonts(200)
+    apply_theme(app, load_theme("light"))
+    follower = ThemeFollower(app, "light")
+    window = MainWindow(settings, follower, asking=answers, make_parts=plain_parts)
+    window.resize(*size)
+    window.show()
+    window.open(project)
+    qtbot.waitUntil(lambda: window.works is not None and window.works.page is not None, timeout=20_000)
+    works = window.works
+    assert works is not None
+    page = works.page
+    assert page is not None
+    assert (window.width(), window.height()) == size
+    assert page.is_narrow()
+    assert page.strip.width() == size[0]
+    page.call_column()
+    card = page.column.card()
+    button = card.findChildren(QWidget)[-1]
+    assert card.rect().contains(QRect(button.mapTo(card, QPoint(0, 0)), button.size()))
+    window.close()
+    window.deleteLater()
+    follower.deleteLater()
