@@ -47,13 +47,16 @@ def plotters() -> dict[int, str]:
     """Every pyvista plotter alive: its class by its id. None where pyvista was never imported."""
     if "pyvista" not in sys.modules:
         return {}
-    # Only the class is asked: asking a stranger for its own `__class__` may wake it up.
-    kinds = {id(thing): type(thing) for thing in gc.get_objects()}
-    return {
-        address: kind.__name__
-        for address, kind in kinds.items()
-        if any(parent.__name__ == "BasePlotter" for parent in kind.__mro__)
-    }
+    # Only the class is asked, and each class once: asking a stranger for its own `__class__` may wake it up.
+    kinds: dict[type, bool] = {}
+    found = {}
+    for thing in gc.get_objects():
+        kind = type(thing)
+        if kind not in kinds:
+            kinds[kind] = any(parent.__name__ == "BasePlotter" for parent in kind.__mro__)
+        if kinds[kind]:
+            found[id(thing)] = kind.__name__
+    return found
 
 
 class Watch:

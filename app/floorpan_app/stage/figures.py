@@ -26,6 +26,7 @@ _ROLES: Final[dict[Material, str]] = {
 }
 # From its own step on the console is drawn as it will stand there.
 _CONSOLE_SOLID: Final[tuple[Step, ...]] = ("console", "pieces", "check", "report")
+_DRIVER_WHOLE: Final[tuple[Step, ...]] = ("scan", "axes", "floor", "driver")
 # Torso and head are an outline: a shade of them, so that one sees which side of it is inside.
 _SHADE: Final = Manner(role="driver", opacity=0.16, pickable=False)
 
@@ -61,6 +62,10 @@ class Looks:
             return Manner(role=role, opacity=self.console())
         return Manner(role=role, opacity=self.things.vessel_opacity if material == "vessel" else 1.0)
 
+    def whole_driver(self) -> bool:
+        """Whether all of the driver is drawn: where the hand goes only the arm matters."""
+        return self.step in _DRIVER_WHOLE
+
     def driver(self) -> Manner:
         """How the driver's limbs are drawn: what lies behind them can be picked."""
         return Manner(role="driver", opacity=self.things.driver_opacity, pickable=False)
@@ -76,9 +81,11 @@ def figures(scene: Scene, state: State, driver: StandIn | None, looks: Looks) ->
             if body:
                 yield Figure(name, thing.id, group, body, looks.manner(thing, part.material))
     if driver is not None:
-        for name, body in driver.solid:
+        limbs = (*driver.arm, *driver.thighs) if looks.whole_driver() else driver.arm
+        for name, body in limbs:
             yield Figure(name, driver.id, DRIVER, body, looks.driver())
-        yield Figure(f"{driver.id}.torso", driver.id, DRIVER, driver.outline, _SHADE)
+        if looks.whole_driver():
+            yield Figure(f"{driver.id}.torso", driver.id, DRIVER, driver.outline, _SHADE)
 
 
 def names_of(id: str, scene: Scene) -> frozenset[str]:

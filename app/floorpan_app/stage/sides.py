@@ -40,7 +40,7 @@ def floor_words(scene: Scene, floor: str, mesh: Mesh, side: Side, taken: list[Ro
     tall = min(_TALLEST_MM, _SHARE_OF_FLOOR * (x1 - x0))
     sign = -1.0 if side == "left" else 1.0
     outer = y0 if side == "left" else y1
-    out = [outer - sign * share * (y1 - y0) for share in (0.16, 0.2, 0.12, 0.25, 0.08)]
+    out = [outer - sign * share * (y1 - y0) for share in (0.22, 0.18, 0.26, 0.14, 0.1)]
     along = [x0 + share * (x1 - x0) for share in (0.62, 0.5, 0.74, 0.4, 0.3, 0.25, 0.2)]
     wide = tall * _WIDE * len(words.FLOOR_DRIVER)
     driver = _evenest(scene, floor, [(x, y) for x, y in itertools.product(along, out)], (wide, tall), taken)

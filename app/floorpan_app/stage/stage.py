@@ -1,7 +1,9 @@
 """The stage: keeps the picture equal to the layout, the findings, the shown state and what is in hand."""
 
+import itertools
 from typing import Final
 
+import numpy as np
 from PySide6.QtCore import QObject
 
 from floorpan.checks import Finding
@@ -76,7 +78,7 @@ class Stage(QObject):
         desk.state_changed.connect(self._all)
         desk.step_changed.connect(self._all)
         desk.system_changed.connect(self._lengths)
-        desk.tool_changed.connect(self._all)
+        desk.tool_changed.connect(self._other_tool)
         desk.selection_changed.connect(self._all)
         desk.finding_chosen.connect(self._write)
         desk.finding_pointed.connect(self._point)
@@ -172,6 +174,18 @@ class Stage(QObject):
     def _is_looked_at(self, state: State) -> bool:
         """Whether a state is the shown one; asked while a change is being told."""
         return agrees(state, self._stops)
+
+    def _other_tool(self, tool: str) -> None:
+        self._all()
+        if tool == CROP:
+            self._see_grips()
+
+    def _see_grips(self) -> None:
+        """The whole crop box, where nobody has turned the view to something else."""
+        box, camera = self.holding.drawn().crop_box, self._view.camera
+        if box is not None and camera.as_told:
+            ends = zip(box.least_mm, box.greatest_mm, strict=True)
+            camera.see_all(box.pose.apply(np.array(list(itertools.product(*ends)))))
 
     def _point(self, id: str) -> None:
         self._writing.pointed = id

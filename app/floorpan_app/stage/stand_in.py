@@ -24,14 +24,16 @@ class StandIn:
     """One driver as drawn.
 
     id      : of the person
-    solid   : name of each piece that is drawn solid, with its body
+    arm     : name and body of hand, forearm and upper arm; nothing where nothing is reached for
+    thighs  : name and body of each
     outline : torso and head
     sight   : from the eyes straight ahead, two points [mm]
     joints  : shoulder, elbow, wrist of the shifting arm (3, 3) [mm], None where nothing is reached for
     """
 
     id: str
-    solid: tuple[tuple[str, Body], ...]
+    arm: tuple[tuple[str, Body], ...]
+    thighs: tuple[tuple[str, Body], ...]
     outline: Body
     sight: tuple[Vector, Vector]
     joints: tuple[Vector, Vector, Vector] | None
@@ -50,7 +52,7 @@ def stand_in(scene: Scene, state: State) -> StandIn | None:
         ("sitting", notch), sitting, lambda: _sitting(person, seat, int(notch))
     )
     if not shifters:
-        return StandIn(person.id, thighs, outline, sight, None)
+        return StandIn(person.id, (), thighs, outline, sight, None)
     shifter = shifters[0]
     gear = stops_of(state, shifter.id)["gear"]
     arm, joints = scene.memory.get(
@@ -59,7 +61,7 @@ def stand_in(scene: Scene, state: State) -> StandIn | None:
         lambda: _arm(scene, person, seat, shifter, state),
     )
     hand = (f"{person.id}.hand", scene.body(f"{person.id}.hand", state))
-    return StandIn(person.id, (*thighs, *arm, hand), outline, sight, joints)
+    return StandIn(person.id, (*arm, hand), thighs, outline, sight, joints)
 
 
 def _sitting(

@@ -8,7 +8,7 @@ from floorpan.items import Shifter, Vessel
 from floorpan.layout import Step
 from floorpan_app.stage.axes_marks import AxesMarks, centre_word, tripod
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
-from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, Showing
+from floorpan_app.stage.groups import GAPS, PICKS, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
 from floorpan_app.stage.rule import steel_rule
@@ -120,7 +120,12 @@ class Writing:
         return (self._outlines.of(self.driver.outline, "ink2", "solid"),)
 
     def _shows_driver(self) -> bool:
-        return self._showing.is_on(DRIVER, self._around.desk.step)
+        """Whether torso and head are there to be outlined."""
+        held = self._around.contents.held()
+        return self.driver is not None and any(
+            held[name].body is self.driver.outline and not self._around.contents.is_hidden(name)
+            for name in held
+        )
 
     def _tight_ghosts(self, findings: tuple[Finding, ...]) -> tuple[Ghost, ...]:
         """What the tight spot is about stays as an outline where it is not shown."""

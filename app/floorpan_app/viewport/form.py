@@ -1,6 +1,7 @@
 """A surface ready to be drawn and met by a ray; several actors may share one."""
 
 import functools
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -88,11 +89,18 @@ class Form:
 
     def normal(self, cell: int) -> Floats:
         """Unit normal of a triangle, in the form's own frame; up where the triangle has no area."""
-        a, b, c = self.shape.points[self.shape.regular_faces[cell]]
-        across = np.cross(b - a, c - a)
-        length = float(np.linalg.norm(across))
-        unit: Floats = across / length if length > 0.0 else np.array([0.0, 0.0, 1.0])
-        return unit
+        points, faces = self._corners
+        (ax, ay, az), (bx, by, bz), (cx, cy, cz) = points[faces[cell]].tolist()
+        # Written out: asked for at every step of the mouse, and an array of three is slow.
+        ux, uy, uz, vx, vy, vz = bx - ax, by - ay, bz - az, cx - ax, cy - ay, cz - az
+        x, y, z = uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx
+        length = math.sqrt(x * x + y * y + z * z)
+        return np.array([x / length, y / length, z / length] if length > 0.0 else [0.0, 0.0, 1.0])
+
+    @functools.cached_property
+    def _corners(self) -> tuple[Floats, NDArray[np.int64]]:
+        """The shape's points and triangles, shared with it: asking the toolkit each time is slow."""
+        return np.asarray(self.shape.points), np.asarray(self.shape.regular_faces)
 
 
 def _mapper(shape: pyvista.PolyData) -> vtkPolyDataMapper:

@@ -13,7 +13,7 @@ from floorpan.scan import RawScan
 from floorpan_app.desk import Desk
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
-from floorpan_app.stage import Stage
+from floorpan_app.stage import Stage, groups
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.canvas import Canvas
 from floorpan_app.viewport.eye import Eye
@@ -28,19 +28,42 @@ PATIENCE_S = 60.0
 class Bench:
     """Document, judging, desk, viewport and stage."""
 
-    def __init__(
-        self, theme: Theme, layout: Layout, store: dict[str, RawScan], size: tuple[int, int]
-    ) -> None:
-        self.document = Document(layout)
-        self.judging = Judging(self.document, store)
+    def __init__(self, theme: Theme, size: tuple[int, int]) -> None:
+        self.document = Document(Layout())
+        self.judging = Judging(self.document, {})
         self.desk = Desk(self.document, self.judging)
         self.hints: list[str] = []
         self.desk.hinted.connect(self.hints.append)
-        self.desk.step = "controls"
+        self._size = size
         self.view = Viewport(theme)
-        self.view.resize(*size)
         self.view.set_animated(False)
         self.stage = Stage(self.view, self.desk)
+
+    def open(self, layout: Layout, store: dict[str, RawScan]) -> None:
+        """Put a project on the stage as if it were the first, and wait until it is judged and drawn."""
+        # Nobody looks meanwhile, and pictures take their time here.
+        self.view.setUpdatesEnabled(False)
+        self.view.resize(*self._size)
+        self.judging.use(store)
+        self.document.replace_all(layout)
+        self.desk.use_system("mm")
+        self.desk.start_over("controls", {})
+        for word in (*groups.WORDS,):
+            self.stage.show(word, word != groups.PLACED)
+        self.stage.keys.letters = True
+        self.view.setFocus()
+        self.view.camera.see_from("free")
+        self.settle()
+        self.view.setUpdatesEnabled(True)
+        self.hints.clear()
+
+    def rest(self) -> None:
+        """Let nothing run on until the next project is opened."""
+        self.stage.stop()
+        self.judging.close()
+        self.view.camera.stop()
+        self.view.overlay.stop()
+        self.view._pace.stop()
 
     @property
     def layout(self) -> Layout:

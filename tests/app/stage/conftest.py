@@ -4,7 +4,6 @@ from collections.abc import Callable, Iterator
 
 import pytest
 from PySide6.QtWidgets import QApplication
-from pytestqt.qtbot import QtBot
 
 from app.stage.bench import Bench
 from core.sample_case import SampleCase, sample_case
@@ -13,37 +12,36 @@ from floorpan.layout import Layout
 from floorpan.scan import RawScan
 from floorpan_app.theme.follow import apply_theme
 from floorpan_app.theme.fonts import use_fonts
-from floorpan_app.theme.record import Theme, load_theme
+from floorpan_app.theme.record import load_theme
 
-SIZE = (900, 640)
+SIZE = (760, 540)
 RAW = raw_scan(level_floor())
 Open = Callable[[Layout, dict[str, RawScan]], Bench]
 
 
-@pytest.fixture
-def theme(qapp: QApplication) -> Theme:
+@pytest.fixture(scope="module")
+def stage_bench(qapp: QApplication) -> Iterator[Bench]:
+    """One shown viewport for all tests of a file: making one takes longer than most of them."""
     use_fonts(100)
     theme = load_theme("light")
     apply_theme(qapp, theme)
-    return theme
+    bench = Bench(theme, SIZE)
+    bench.view.show()
+    QApplication.processEvents()
+    yield bench
+    bench.close()
 
 
 @pytest.fixture
-def open_bench(qtbot: QtBot, theme: Theme) -> Iterator[Open]:
-    """Opens a layout on a shown viewport and waits until it is judged and drawn."""
-    opened: list[Bench] = []
+def open_bench(stage_bench: Bench) -> Iterator[Open]:
+    """Puts a layout on the stage and waits until it is judged and drawn."""
 
     def open_it(layout: Layout, store: dict[str, RawScan]) -> Bench:
-        bench = Bench(theme, layout, store, SIZE)
-        opened.append(bench)
-        with qtbot.waitExposed(bench.view):
-            bench.view.show()
-        bench.settle()
-        return bench
+        stage_bench.open(layout, store)
+        return stage_bench
 
     yield open_it
-    for bench in opened:
-        bench.close()
+    stage_bench.rest()
 
 
 @pytest.fixture

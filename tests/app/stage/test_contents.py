@@ -32,10 +32,8 @@ STANDING = {
     "driver-1.hand",
     "driver-1.forearm",
     "driver-1.upper arm",
-    "driver-1.thigh left",
-    "driver-1.thigh right",
-    "driver-1.torso",
 }
+SITTING = {"driver-1.thigh left", "driver-1.thigh right", "driver-1.torso"}
 
 
 def things(bench: Bench) -> dict[str, Thing]:
@@ -53,6 +51,8 @@ def names(bench: Bench) -> set[str]:
 
 def test_everything_of_a_layout_is_in_the_picture(small: Bench) -> None:
     assert names(small) == STANDING
+    small.desk.go_to("driver")
+    assert names(small) == STANDING | SITTING
     assert {f"word.{word}" for word in ("driver", "front")} <= small.view.scene.names()
 
 
@@ -91,7 +91,7 @@ def test_the_arm_joins_hand_and_shoulder(small: Bench) -> None:
     assert driver is not None
     assert driver.joints is not None
     shoulder, elbow, wrist = (np.array(joint) for joint in driver.joints)
-    limbs = dict(driver.solid)
+    limbs = dict(driver.arm)
     for name, (start, end) in (("forearm", (elbow, wrist)), ("upper arm", (shoulder, elbow))):
         ends = limbs[f"driver-1.{name}"][0].points()
         assert ends == pytest.approx(np.array([start, end]), abs=2e-3)

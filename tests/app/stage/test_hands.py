@@ -193,7 +193,7 @@ def test_through_a_see_through_console_what_stands_in_it_is_taken_and_dragged(op
     assert pick.name == "console-1.shell"
     bench.click(at)
     assert bench.desk.selection == "shifter-1"
-    bench.drag(at, at + QPoint(40, 10))
+    bench.drag(at, at + QPoint(16, 4))
     assert bench.place("shifter-1")[0] > 10.0
     assert bench.place("console-1")[0] == -100.0
     bench.click(bench.at((150.0, 70.0, 40.0)))
