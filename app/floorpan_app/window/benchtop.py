@@ -51,6 +51,7 @@ class Benchtop(QWidget):
         self.column = Column(desk, parts.cards, self)
         self.drawer = Drawer(desk, self)
         self.drawer.hide()
+        self._drawer_wanted: bool | None = None
         self._called = False
         self.areas = Areas(
             {
@@ -111,7 +112,7 @@ class Benchtop(QWidget):
 
     def toggle_drawer(self) -> None:
         """Open the drawer, or put it away."""
-        self.drawer.setVisible(self.drawer.isHidden())
+        self._drawer_wanted = self.drawer.isHidden()
         self._arrange()
 
     def swap_drawer(self) -> None:
@@ -206,6 +207,9 @@ class Benchtop(QWidget):
         self.column.setVisible(not narrow or self._called)
         self.column.setGeometry(width - column, strip, column, room.height())
         drawer = 0
+        # On a large screen it is open until somebody puts it away.
+        wide = width >= scaled(_WIDEST)
+        self.drawer.setVisible(wide if self._drawer_wanted is None else self._drawer_wanted)
         if not self.drawer.isHidden():
             swapped = self.window().height() < scaled(LOW)
             drawer = room.height() if swapped else self._drawer_height(room.height())

@@ -184,6 +184,7 @@ class MainWindow(QMainWindow):
         works.page_wanted.connect(self._show_page)
         works.start_wanted.connect(self.show_start)
         works.changed.connect(self._refresh)
+        works.moved.connect(self._show_facts)
         works.running.said.connect(self.status.say)
         works.running.working.connect(self.status.follow)
         works.running.broken.connect(self.unforeseen.take)
@@ -218,7 +219,11 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(title.format(title=document.layout.title))
         self.setWindowModified(projects.is_unsaved())
         self.saved.setText(projects.saved_words())
-        self.status.show_facts(*works.session.facts())
+        self._show_facts()
+
+    def _show_facts(self) -> None:
+        if self.works is not None:
+            self.status.show_facts(*self.works.session.facts())
 
     def _deeds(self) -> dict[str, Callable[[], object]]:
         """What each action does, by its id."""

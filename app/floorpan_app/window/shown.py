@@ -48,10 +48,10 @@ def reading_of(finding: Finding, system: System) -> GapReading:
 
 
 def spot_of(findings: Sequence[Finding], layout: Layout, system: System) -> Spot | None:
-    """The worst finding for the tight spot, None while there is nothing to compare."""
-    worst = min(findings, key=rank, default=None)
-    if worst is None:
+    """The worst of findings that stand worst first, for the tight spot; None while there is nothing to compare."""
+    if not findings:
         return None
+    worst = findings[0]
     return Spot(
         id=worst.id,
         verdict=worst.verdict,

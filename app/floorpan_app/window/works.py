@@ -35,11 +35,13 @@ class Works(QObject):
     page_wanted(page)  : a project is on the bench
     start_wanted()     : none is
     changed()          : words or what can be done changed: title, saved, undo, facts of the status line
+    moved()            : something is being dragged: only the facts of the status line changed
     """
 
     page_wanted = Signal(object)
     start_wanted = Signal()
     changed = Signal()
+    moved = Signal()
 
     def __init__(self, window: QWidget, settings: Settings, asking: Asking, make_parts: MakeParts) -> None:
         super().__init__(window)
@@ -170,7 +172,7 @@ class Works(QObject):
         self.changed.emit()
 
     def _layout_changed(self, _before: object, _after: object) -> None:
-        self.changed.emit()
+        (self.moved if self.session.document.previewing else self.changed).emit()
 
 
 def _step(kept: Json) -> Step:

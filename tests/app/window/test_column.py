@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.window.answers import Answers
@@ -107,9 +108,12 @@ def test_a_row_and_its_ticket_light_each_other(judged: Works, page: Benchtop) ->
 def test_the_ledger_goes_down_to_everything_and_back(judged: Works, page: Benchtop) -> None:
     findings = judged.session.judging.findings
     few = len(page.column.ledger.rows())
-    page.column.ledger.showAllAsked.emit()
+    [link] = page.column.ledger.findChildren(QPushButton)
+    assert link.text().endswith("more are clear. Show all")
+    QTest.mouseClick(link, Qt.MouseButton.LeftButton)
     assert len(page.column.ledger.rows()) == len(findings)
-    page.column.ledger.showAllAsked.emit()
+    assert link.text() == "Show fewer"
+    QTest.mouseClick(link, Qt.MouseButton.LeftButton)
     assert len(page.column.ledger.rows()) == few
 
 

@@ -8,6 +8,8 @@ from pytestqt.qtbot import QtBot
 from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling
 from floorpan_app import messages
+from floorpan_app.theme.fonts import BODY, text_font
+from floorpan_app.widgets.lettering import BOLDER, text_width
 from floorpan_app.window.benchtop import Benchtop
 from floorpan_app.window.drawer import BOTH
 from floorpan_app.window.main_window import MainWindow
@@ -74,6 +76,22 @@ def test_as_the_car_stands_now_follows_the_state(qtbot: QtBot, judged: Works, pa
         found = next(finding for finding in judging.findings if finding.id == finding_id)
         # One axis is the column's own; every other stands as the car stands.
         assert sum(axes.get(axis, stop) != stop for axis, stop in found.state) <= 1
+
+
+def test_every_shown_column_has_room_for_its_numbers(
+    qtbot: QtBot, window: MainWindow, page: Benchtop
+) -> None:
+    matrix = page.drawer.matrix
+    model, bold = matrix.view().model(), text_font(BODY, BOLDER)
+    shape_and_margins = 4 + 12 + 2 + 5
+    for width in (1366, 1920):
+        window.resize(width, 1080)
+        qtbot.wait(30)
+        for column in range(1, model.columnCount()):
+            for row in range(model.rowCount()):
+                value = model.index(row, column).data() or ""
+                needed = text_width(value, bold) + shape_and_margins if value else 0
+                assert matrix.view().columnWidth(column) >= needed, (row, column, value)
 
 
 def test_cells_are_whole_millimetres_towards_the_worse(case: Case) -> None:

@@ -3,6 +3,7 @@
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from floorpan import edits
 from floorpan_app.window.main_window import MainWindow
 from floorpan_app.window.works import Works
 
@@ -40,3 +41,14 @@ def test_the_status_line_names_the_scan_and_the_thing_in_hand(window: MainWindow
     assert window.status.facts()[1] == f"{thing.name}: 200 rear, 60 passenger side, 60 up"
     desk.use_system("in")
     assert window.status.facts()[1].startswith(f"{thing.name}: 7")
+
+
+def test_the_place_of_the_thing_in_hand_follows_the_drag(window: MainWindow, opened: Works) -> None:
+    desk = opened.session.desk
+    desk.select("shifter-1")
+    before = window.status.facts()[1]
+    desk.preview(lambda layout: edits.shift(layout, "shifter-1", (25.0, 0.0, 0.0)))
+    assert window.status.facts()[1] != before
+    assert "25 rear" in window.status.facts()[1]
+    opened.session.document.drop_preview()
+    assert window.status.facts()[1] == before

@@ -82,6 +82,18 @@ def test_the_drawer_takes_at_most_three_fifths_of_the_height(
         assert view[0] <= page.view.height() <= view[1]
 
 
+def test_on_a_large_screen_the_drawer_is_open_until_it_is_put_away(
+    qtbot: QtBot, window: MainWindow, page: Benchtop
+) -> None:
+    assert page.drawer.isHidden()
+    window.resize(3840, 2160)
+    qtbot.waitUntil(lambda: page.width() >= 3000)
+    assert page.drawer.isVisible()
+    assert page.column.width() == 420
+    page.toggle_drawer()
+    assert page.drawer.isHidden()
+
+
 def test_in_a_low_window_the_drawer_takes_the_place_of_the_picture(
     qtbot: QtBot, window: MainWindow, page: Benchtop
 ) -> None:
