@@ -51,6 +51,8 @@ def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
     The tight spot whatever its state; the chosen one; of the shown state what is not clear; of what is in hand its
     smallest gap, clear or not.
     """
+    if asked.dragged:
+        findings = _fresh_where_there_is(findings)
     tight = tight_spot(findings)
     first = [tight] if tight is not None else []
     if asked.chosen:
@@ -88,9 +90,16 @@ def gap_line(finding: Finding, asked: Question, *, ring: bool) -> GapLine | None
 
 def gap_lines(findings: Sequence[Finding], asked: Question) -> tuple[GapLine, ...]:
     """The lines to draw, worst first; the tight spot has a ring."""
-    tight = tight_spot(findings)
-    lines = (gap_line(finding, asked, ring=finding is tight) for finding in told(findings, asked))
+    chosen = told(findings, asked)
+    # The tight spot is the worst of them.
+    lines = (gap_line(finding, asked, ring=number == 0) for number, finding in enumerate(chosen))
     return tuple(line for line in lines if line is not None)
+
+
+def _fresh_where_there_is(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Without what is stale of a pair of which anything was judged anew: its ways follow when the hand lets go."""
+    fresh = {pair_of(finding) for finding in findings if not finding.stale}
+    return tuple(finding for finding in findings if not finding.stale or pair_of(finding) not in fresh)
 
 
 def owners(finding: Finding) -> frozenset[str]:

@@ -99,6 +99,18 @@ def test_what_is_in_hand_shows_its_smallest_gap_even_a_clear_one() -> None:
     assert told(ordered(tight, stale, wider), dragged) == (tight, wider)
 
 
+def test_while_something_moves_what_was_judged_anew_speaks_for_its_pair() -> None:
+    way = replace(found(HAND_VESSEL, -6.0, gear="N-R"), stale=True)
+    now = found(HAND_VESSEL, 12.0, gear="R")
+    other = replace(found(("driver-1.hand", "scan-1"), 8.0, "hand-scan"), stale=True)
+    dragged = replace(ASKED, dragged=True)
+    assert told(ordered(way, now, other), dragged) == ordered(now, other)
+    assert told(ordered(way, now, other), ASKED)[0] == way
+    lines = gap_lines(ordered(way, now, other), dragged)
+    assert [line.ring for line in lines] == [True, False]
+    assert [line.stale for line in lines] == [finding.stale for finding in ordered(now, other)]
+
+
 def test_the_chosen_one_is_told_and_alone_means_the_tight_spot_only() -> None:
     tight = found(HAND_VESSEL, -6.0, gear="R")
     clear = found(("shifter-1.lever", "vessel-1"), 90.0, "lever-vessel")

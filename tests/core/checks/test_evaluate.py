@@ -1,5 +1,7 @@
 """The evaluator: closed forms on a level floor, warm as cold, live as settled, and properties that must hold."""
 
+import itertools
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -109,6 +111,25 @@ def test_where_a_holder_moves_what_was_said_of_its_vessel_is_stale() -> None:
     ways = [f for f in told if "vessel-1" in f.subjects and any("-" in stop for _, stop in f.state)]
     assert ways
     assert all(f.stale for f in ways)
+
+
+def test_what_is_looked_at_is_judged_before_all_but_the_very_worst() -> None:
+    evaluator = Evaluator(Bench(STORE))
+    finish(evaluator.settle(LAYOUT))
+    moved = edits.shift(LAYOUT, "shifter-1", (5.0, 0.0, 0.0))
+    ticks = itertools.count()
+    told = evaluator.live(
+        moved,
+        budget_s=9.0,
+        clock=lambda: float(next(ticks)),
+        looked_at=lambda state: dict(state).get("shifter-1.gear") == "5",
+    )
+    gears = [
+        dict(f.state)["shifter-1.gear"] for f in told if not f.stale and "shifter-1.gear" in dict(f.state)
+    ]
+    # A tick for every look at the clock: eight are judged, three of them the worst of before.
+    assert len(gears) == 8
+    assert gears.count("5") >= 5
 
 
 def test_an_unset_scan_says_nothing_of_gaps_to_it() -> None:
