@@ -3,14 +3,16 @@
 Selection, shown state, shown unit and step in hand are view state: not undoable, not in the layout.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 
 from PySide6.QtCore import QObject, Signal
 
+from floorpan.checks import Finding
 from floorpan.errors import FloorpanError
 from floorpan.items.states import State, state_of
 from floorpan.layout import Layout, Step
+from floorpan.report.rows import Pair, pair_of
 from floorpan.units import System
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
@@ -28,6 +30,7 @@ class Desk(QObject):
     tool_changed(name)       : another tool is in hand, "" for none
     faulted(FloorpanError)   : an edit was refused; nothing changed
     hinted(text)             : what the thing in hand can do, for the status line
+    listing_changed()        : in the Check step the ledger lists other findings
     """
 
     step_changed = Signal(str)
@@ -39,6 +42,7 @@ class Desk(QObject):
     tool_changed = Signal(str)
     faulted = Signal(object)
     hinted = Signal(str)
+    listing_changed = Signal()
 
     def __init__(self, document: Document, judging: Judging, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -49,6 +53,8 @@ class Desk(QObject):
         self.finding = ""
         self.tool = ""
         self.system: System = "mm"
+        self.listed_verdict = ""
+        self.listed_pair: Pair | None = None
         self._stops: dict[str, str] = {}
         # The core has no clock; the date of an acceptance is handed to it from here.
         self.today: Callable[[], str] = lambda: date.today().isoformat()
@@ -106,6 +112,22 @@ class Desk(QObject):
                 self.show_stops(dict(finding.state))
         self.finding_chosen.emit(id)
 
+    def list_only(self, verdict: str = "", pair: Pair | None = None) -> None:
+        """In the Check step list only findings with this verdict and of this pair; "" and None for every one."""
+        if (verdict, pair) != (self.listed_verdict, self.listed_pair):
+            self.listed_verdict, self.listed_pair = verdict, pair
+            self.listing_changed.emit()
+
+    def listed(self, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+        """Those of the findings that the ledger lists in the step in hand."""
+        if self.step != "check":
+            return tuple(findings)
+        return tuple(
+            finding
+            for finding in findings
+            if self.listed_verdict in ("", finding.verdict) and self.listed_pair in (None, pair_of(finding))
+        )
+
     def show_stops(self, stops: dict[str, str]) -> None:
         """Put some axes at stops, the others as they are; a leg shows its far end."""
         ends = {axis: stop.rpartition("-")[2] for axis, stop in stops.items()}
@@ -119,6 +141,7 @@ class Desk(QObject):
         self.use_tool("")
         self.select("")
         self.finding = ""
+        self.list_only()
         self._stops = dict(stops)
         self.step = step
         self.step_changed.emit(step)

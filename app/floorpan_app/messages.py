@@ -118,9 +118,7 @@ ANOTHER_NAME: Final = "Type another name"
 VERSION_BACK: Final = ("Go back to a version", "Which one? Undo brings today\u2019s layout back.")
 VERSION_TAKEN: Final = "go back to version {name}"
 NO_VERSIONS: Final = ("No version is kept yet.", "Save one in the Project menu.")
-VERSION_WORD: Final = "version {name}"
 WHERE: Final = ("The project is kept in", "{path}")
-AUTOSAVE_FAILED: Final = "{what} {remedy}"
 
 # --- bench --------------------------------------------------------------------------------------------------------
 SEEN_FROM: Final = {

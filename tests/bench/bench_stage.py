@@ -26,43 +26,68 @@ def told(what: str, seconds: list[float]) -> None:
         print(f"{what:44} {statistics.median(milliseconds):8.1f}   95 % under {slow:8.1f}", flush=True)
 
 
+Spent = dict[str, list[float]]
+
+
 def main() -> None:
     steps = int(sys.argv[1]) if len(sys.argv) > 1 else 80
-    from PySide6.QtCore import QCoreApplication, QPoint, QPointF, Qt
-    from PySide6.QtTest import QTest
+    from PySide6.QtCore import QCoreApplication, Qt
     from PySide6.QtWidgets import QApplication
 
     QCoreApplication.setAttribute(Qt.ApplicationAttribute.AA_ShareOpenGLContexts)
     app = QApplication([])
+    from floorpan_app.theme.fonts import use_fonts
+    from floorpan_app.theme.in_use import use
+    from floorpan_app.theme.record import load_theme
+
+    theme = load_theme("light")
+    use(theme)
+    use_fonts(100)
+    view, stage = sample_stage(app, theme)
+    spent: Spent = {}
+    watch_parts(view, stage, spent)
+    for thing, name in (("cup-holder-1", "the cup holder with its bottle"), ("shifter-1", "the shifter")):
+        # The first round fills what is kept between steps.
+        dragged(app, view, stage, thing, steps)
+        spent.clear()
+        told(f"a step of dragging {name}", dragged(app, view, stage, thing, steps))
+        for what in sorted(spent):
+            told(what, spent[what])
+    if len(sys.argv) > 2:
+        view.screenshot().save(sys.argv[2])
+    stage.stop()
+    stage._desk.judging.close()
+    view.close()
+    app.shutdown()
+
+
+def sample_stage(app: Any, theme: Any) -> tuple[Any, Any]:
+    """The sample car in a viewport, judged and drawn."""
     from core.sample_case import sample_case
     from floorpan_app.desk import Desk
     from floorpan_app.document import Document
     from floorpan_app.judging import Judging
     from floorpan_app.stage import Stage
-    from floorpan_app.theme.fonts import use_fonts
-    from floorpan_app.theme.in_use import use
-    from floorpan_app.theme.record import load_theme
-    from floorpan_app.viewport.canvas import Canvas
     from floorpan_app.viewport.view import Viewport
 
-    theme = load_theme("light")
-    use(theme)
-    use_fonts(100)
     case = sample_case(1)
     document = Document(case.layout)
-    judging = Judging(document, case.store)
-    desk = Desk(document, judging)
+    desk = Desk(document, Judging(document, case.store))
     view = Viewport(theme)
     view.resize(1022, 672)
     stage = Stage(view, desk)
     desk.go_to("controls")
     view.show()
     began = time.perf_counter()
-    while not judging.fresh or stage.ground.is_waiting():
+    while not desk.judging.fresh or stage.ground.is_waiting():
         app.processEvents()
         time.sleep(0.002)
     print(f"judged and drawn after {time.perf_counter() - began:.1f} s", flush=True)
-    spent: dict[str, list[float]] = {}
+    return view, stage
+
+
+def watch_parts(view: Any, stage: Any, spent: Spent) -> None:
+    """Note how long each part of a step takes."""
 
     def watch(owner: Any, name: str, what: str) -> None:
         plain: Callable[..., Any] = getattr(owner, name)
@@ -76,55 +101,54 @@ def main() -> None:
 
         setattr(owner, name, timed)
 
+    judging = stage._desk.judging
     watch(judging, "_live", "  live judging and who hears of it")
     watch(judging._evaluator, "live", "    live judging alone")
     watch(stage, "_stand", "  bodies")
     watch(stage, "_write", "  marks")
     watch(view.overlay, "paint", "  writing painted")
-    canvas = view.findChild(Canvas)
-    assert isinstance(canvas, Canvas)
+    canvas = canvas_of(view)
     after = canvas._after
-    assert after is not None
 
     def took(seconds: float) -> None:
         spent.setdefault("  the picture itself", []).append(seconds)
         after(seconds)
 
     canvas._after = took
-    for thing, name in (("cup-holder-1", "the cup holder with its bottle"), ("shifter-1", "the shifter")):
-        desk.select(thing)
+
+
+def dragged(app: Any, view: Any, stage: Any, thing: str, steps: int) -> list[float]:
+    """Seconds of each step of one drag, which is undone then."""
+    from PySide6.QtCore import QPointF, Qt
+    from PySide6.QtTest import QTest
+
+    stage._desk.select(thing)
+    app.processEvents()
+    canvas, start = canvas_of(view), on_thing(view, thing)
+    left, nothing = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
+    whole = []
+    QTest.mousePress(canvas, left, nothing, start)
+    at = QPointF(start)
+    for number in range(steps):
+        at += QPointF(1.0 if number < steps / 2 else -1.0, 0.5 if number % 20 < 10 else -0.5)
+        step = time.perf_counter()
+        QTest.mouseMove(canvas, at.toPoint())
         app.processEvents()
-        start = on_thing(view, stage, thing)
-        nothing = Qt.KeyboardModifier.NoModifier
-        for round_ in range(2):
-            spent.clear()
-            whole = []
-            QTest.mousePress(canvas, Qt.MouseButton.LeftButton, nothing, start)
-            at = QPointF(start)
-            for number in range(steps):
-                at += QPointF(1.0 if number < steps / 2 else -1.0, 0.5 if number % 20 < 10 else -0.5)
-                step = time.perf_counter()
-                QTest.mouseMove(canvas, at.toPoint())
-                app.processEvents()
-                whole.append(time.perf_counter() - step)
-            QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, nothing, at.toPoint())
-            document.undo()
-            while not judging.fresh:
-                app.processEvents()
-            if round_:
-                told(f"a step of dragging {name}", whole)
-                for what in sorted(spent):
-                    told(what, spent[what])
-    assert isinstance(start, QPoint)
-    if len(sys.argv) > 2:
-        view.screenshot().save(sys.argv[2])
-    stage.stop()
-    judging.close()
-    view.close()
-    app.shutdown()
+        whole.append(time.perf_counter() - step)
+    QTest.mouseRelease(canvas, left, nothing, at.toPoint())
+    stage._desk.document.undo()
+    while not stage._desk.judging.fresh:
+        app.processEvents()
+    return whole
 
 
-def on_thing(view: Any, stage: Any, id: str) -> Any:
+def canvas_of(view: Any) -> Any:
+    from floorpan_app.viewport.canvas import Canvas
+
+    return view.findChild(Canvas)
+
+
+def on_thing(view: Any, id: str) -> Any:
     """A pixel where a thing is met first."""
     from PySide6.QtCore import QPoint
 

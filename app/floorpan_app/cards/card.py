@@ -1,39 +1,75 @@
-"""What every card shares: title, question, a body that scrolls, and a foot with the acceptance."""
+"""What every card shares: title, question, what to do next, a body that scrolls, and a foot with the acceptance."""
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QFrame,
-    QGridLayout,
-    QHBoxLayout,
-    QInputDialog,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QIcon
+from PySide6.QtWidgets import QFrame, QLayout, QScrollArea, QVBoxLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.layout import Step
+from floorpan.layout import Acceptance, Step
 from floorpan_app.cards import words
+from floorpan_app.cards.blocks import EDGE, heading, pressed, px, told
+from floorpan_app.cards.foot import Foot
+from floorpan_app.cards.notice import Notice
+from floorpan_app.cards.steps import not_clear, of_step
+from floorpan_app.cards.tab_order import order_tabs
+from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
-from floorpan_app.theme.fonts import scaled, text_font
+from floorpan_app.theme.fonts import CARD_TITLE
 from floorpan_app.theme.icons import themed_icon
 
-CHECKS_OF: dict[Step, tuple[str, ...]] = {
-    "driver": ("reach", "elbow"),
-    "controls": ("hand-", "lever-", "reach"),
-    "cup": ("well-", "vessel-", "hand-vessel"),
-    "console": ("console-", "seat-console", "hand-console", "stands"),
-    "check": ("",),
-    "report": ("",),
-}
+_MOST_OFFERS = 2
+_NARROWEST = 240.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offer:
+    """A button that does the next thing."""
+
+    word: str
+    does: Callable[[], object]
+    icon: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """What has to be done before a card has anything to show: a sentence, and the buttons that do it."""
+
+    told: str
+    offers: tuple[Offer, ...] = ()
+
+
+class _Scroll(QScrollArea):
+    """Wishes to be as high as what is in it."""
+
+    def __init__(self, inside: QWidget) -> None:
+        super().__init__()
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # The Tab key goes to what is inside; that scrolls.
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(inside)
+
+    def sizeHint(self) -> QSize:
+        inside = self.widget()
+        return inside.sizeHint() if inside is not None else super().sizeHint()
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(0, px(40))
 
 
 class Card(QWidget):
-    """One step. A subclass fills `body` in `build` and brings it up to date in `refresh`."""
+    """One step. A subclass lays `body` out in `build` and brings it up to date in `refresh`.
 
+    asked(deed) : something that only the window can do, by the name of its action: `start`
+    """
+
+    asked = Signal(str)
     step: Step
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
@@ -41,168 +77,186 @@ class Card(QWidget):
         self.desk = desk
         inside = QWidget()
         self.body = QVBoxLayout(inside)
-        self.body.setContentsMargins(16, 12, 16, 8)
-        self.body.setSpacing(8)
-        self.body.addWidget(heading(words.TITLES[self.step], 18))
-        self.body.addWidget(told(words.QUESTIONS[self.step], second=True))
+        self.body.setContentsMargins(px(EDGE), px(14), px(EDGE - 2), px(12))
+        self.body.setSpacing(px(8))
+        self.body.addWidget(heading(self.title(), CARD_TITLE))
+        self.body.addWidget(told(self.question(), second=True))
+        self.next = Notice()
+        self._offers = [pressed("", partial(self._take_offer, number)) for number in range(_MOST_OFFERS)]
+        for button in self._offers:
+            self.next.below.addWidget(button)
+        self.body.addWidget(self.next)
+        self._needed: Need | None = None
         self.build()
         self.body.addStretch(1)
-        area = QScrollArea()
-        area.setFrameShape(QFrame.Shape.NoFrame)
-        area.setWidgetResizable(True)
-        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        area.setWidget(inside)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
-        layout.addWidget(area, 1)
-        layout.addLayout(self._foot())
-        desk.document.layout_changed.connect(self._changed)
-        desk.judging.findings_changed.connect(self._found)
-        desk.system_changed.connect(self._changed)
-        desk.step_changed.connect(self._changed)
+        self._foot = Foot(self.title().lower())
+        self._foot.accepted.connect(self.accept_with)
+        self._foot.opened_again.connect(self._open_again)
+        inside.installEventFilter(self)
+        self._scrolled = _Scroll(inside)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self._scrolled, 1)
+        column.addWidget(self._foot)
+        self._connect()
         self._again()
 
+    def _connect(self) -> None:
+        desk = self.desk
+        desk.document.layout_changed.connect(self._layout_changed)
+        desk.judging.findings_changed.connect(self._found)
+        for signal in (desk.system_changed, desk.step_changed, desk.selection_changed):
+            signal.connect(self._again_if_in_hand)
+        desk.finding_chosen.connect(lambda _: self._found(desk.judging.findings))
+
+    # What a card fills in.
+
     def build(self) -> None:
-        """Make the body once."""
+        """Lay the body out, once."""
+
+    def add(self, *pieces: QWidget | QLayout) -> None:
+        """Lay pieces out below one another."""
+        for piece in pieces:
+            if isinstance(piece, QWidget):
+                self.body.addWidget(piece)
+            else:
+                self.body.addLayout(piece)
 
     def refresh(self) -> None:
         """Bring the body up to date with the layout."""
 
-    def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        """Bring what the body says of findings up to date."""
+    def follow(self) -> None:
+        """Bring up to date what changes while something is dragged."""
 
-    # Acceptance.
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """Bring up to date what the body says of findings."""
+
+    def need(self) -> Need | None:
+        """What has to be done first, None for nothing."""
+        return None
+
+    def lacks(self) -> str:
+        """Why there is nothing to accept yet, "" where there is."""
+        return ""
+
+    def doubts(self) -> str:
+        """What else than findings wants a reason, "" for nothing."""
+        return ""
+
+    # What the window asks.
+
+    def title(self) -> str:
+        """The step's name."""
+        return words.TITLES[self.step]
+
+    def question(self) -> str:
+        """What this step answers."""
+        return words.QUESTIONS[self.step]
+
+    def foot(self) -> Foot:
+        """The acceptance, always in sight below the body."""
+        return self._foot
 
     def can_accept(self) -> bool:
         """Whether the step can be signed off now."""
-        return edits.step_mark(self.desk.layout, self.step) not in ("accepted", "accepted as it is")
+        return not self._foot.is_accepted() and not self.lacks()
 
     def accept(self) -> None:
-        """Sign the step off; with a reason where something of it is not clear."""
-        failing = [f for f in self._mine() if f.verdict != "clear"]
-        reason = ""
-        if failing:
-            reason, good = QInputDialog.getText(self, words.ACCEPT_AS_IT_IS, words.WHY)
-            if not good or not reason.strip():
-                return
-        self.accept_with(reason.strip())
+        """Sign the step off; where not all of it is clear, ask for the reason first."""
+        self._foot.press()
 
     def accept_with(self, reason: str) -> None:
         """Sign the step off with a reason, empty where all of it is clear."""
         step, today = self.step, self.desk.today()
-        self.desk.change(
-            f"Accept {words.TITLES[step].lower()}",
-            lambda layout: edits.accept(layout, step, date=today, reason=reason),
-        )
+        entry = words.ACCEPT_ENTRY.format(step=self.title().lower())
+        tried(self.desk, entry, lambda layout: edits.accept(layout, step, date=today, reason=reason))
 
-    def _mine(self) -> list[Finding]:
-        names = CHECKS_OF.get(self.step, ())
-        return [f for f in self.desk.judging.findings if any(f.check.startswith(name) for name in names)]
+    def mine(self) -> list[Finding]:
+        """The findings that this step answers for."""
+        return [finding for finding in self.desk.judging.findings if of_step(finding, self.step)]
 
-    def _foot(self) -> QVBoxLayout:
-        self._stamp = told("", second=True)
-        self._accept = QPushButton()
-        self._accept.setProperty("role", "accept")
-        self._accept.setIcon(themed_icon("accept", "on_accent"))
-        self._accept.setMinimumHeight(round(scaled(32)))
-        self._accept.clicked.connect(self.accept)
-        self._open = QPushButton(words.OPEN_AGAIN)
-        self._open.setMinimumHeight(round(scaled(32)))
-        self._open.clicked.connect(self._open_again)
-        row = QHBoxLayout()
-        row.addWidget(self._open)
-        row.addStretch(1)
-        row.addWidget(self._accept)
-        foot = QVBoxLayout()
-        foot.setContentsMargins(16, 4, 16, 10)
-        foot.addWidget(self._stamp)
-        foot.addLayout(row)
-        return foot
+    def hasHeightForWidth(self) -> bool:
+        return True
 
-    def _open_again(self) -> None:
-        step = self.step
-        self.desk.change(
-            f"Open {words.TITLES[step].lower()} again", lambda layout: edits.open_again(layout, step)
-        )
+    def heightForWidth(self, width: int) -> int:
+        """All of the body and the foot, unscrolled."""
+        foot = self._foot
+        low = foot.heightForWidth(width) if foot.hasHeightForWidth() else foot.sizeHint().height()
+        return self.body.totalHeightForWidth(width) + low
 
-    def _changed(self, *_: object) -> None:
-        if self.desk.step == self.step and not self.desk.document.previewing:
+    def sizeHint(self) -> QSize:
+        width = max(self.width(), px(_NARROWEST))
+        return QSize(width, self.heightForWidth(width))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            # What scrolls grew or shrank: the card would like to do so too.
+            self.updateGeometry()
+        return super().eventFilter(watched, event)
+
+    # Keeping up.
+
+    def _layout_changed(self, *_: object) -> None:
+        if self.desk.step != self.step:
+            return
+        if self.desk.document.previewing:
+            self.follow()
+        else:
+            self._again()
+
+    def _again_if_in_hand(self, *_: object) -> None:
+        if self.desk.step == self.step:
             self._again()
 
     def _found(self, findings: tuple[Finding, ...]) -> None:
         if self.desk.step == self.step:
             self.show_findings(findings)
-            self._show_foot()
+            if not self.desk.document.previewing:
+                self._show_need()
+                self._show_foot()
 
     def _again(self) -> None:
+        self._show_need()
         self.refresh()
         self.show_findings(self.desk.judging.findings)
         self._show_foot()
+        order_tabs(self)
+
+    def _show_need(self) -> None:
+        need = self._needed = self.need()
+        offers = need.offers if need is not None else ()
+        for number, button in enumerate(self._offers):
+            button.setVisible(number < len(offers))
+            if number < len(offers):
+                button.setText(offers[number].word)
+                icon = offers[number].icon
+                button.setIcon(themed_icon(icon) if icon else QIcon())
+        self.next.say(need.told if need is not None else "", "next")
+
+    def _take_offer(self, number: int) -> None:
+        if self._needed is not None and number < len(self._needed.offers):
+            self._needed.offers[number].does()
 
     def _show_foot(self) -> None:
         layout = self.desk.layout
         mark = edits.step_mark(layout, self.step)
-        stamp = next((a for a in layout.accepted if a.step == self.step), None)
-        said = words.ACCEPTED.format(date=stamp.date) if stamp else ""
-        if stamp and stamp.reason:
-            said += f": {stamp.reason}"
-        if mark == "look again":
-            said = f"{words.LOOK_AGAIN}. {said}"
-        self._stamp.setText(said)
-        self._stamp.setVisible(bool(said))
-        self._open.setVisible(stamp is not None)
-        self._accept.setVisible(self.can_accept())
-        clear = all(f.verdict == "clear" for f in self._mine())
-        step = words.TITLES[self.step].lower()
-        self._accept.setText(words.ACCEPT.format(step=step) if clear else words.ACCEPT_AS_IT_IS)
+        stamp = next((one for one in layout.accepted if one.step == self.step), None)
+        asks = ", ".join(part for part in (not_clear(self.mine()), self.doubts()) if part)
+        lacks = self.lacks()
+        # What is missing is told once: above, where it can be done.
+        told_above = lacks and self._needed is not None
+        self._foot.show_state(mark, self._said(mark, stamp), asks, words.NOTHING_YET if told_above else lacks)
 
+    def _said(self, mark: str, stamp: Acceptance | None) -> str:
+        if stamp is None:
+            return ""
+        said = words.ACCEPTED.format(date=words.day(stamp.date))
+        if stamp.reason:
+            said = f"{said}: {stamp.reason}"
+        return f"{words.LOOK_AGAIN[self.step]} {said}." if mark == "look again" else said
 
-def heading(text: str, px: float = 15) -> QLabel:
-    """A bold line."""
-    label = QLabel(text)
-    label.setFont(text_font(px, label.font().Weight.DemiBold))
-    return label
-
-
-def told(text: str, *, second: bool = False) -> QLabel:
-    """A sentence that breaks into lines."""
-    label = QLabel(text)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    if second:
-        label.setProperty("role", "second")
-    return label
-
-
-class Facts(QWidget):
-    """Names at the left, values at the right."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._grid = QGridLayout(self)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setVerticalSpacing(4)
-        self._grid.setColumnStretch(1, 1)
-
-    def show_facts(self, facts: list[tuple[str, str]]) -> None:
-        """Show these pairs in place of those before."""
-        while (item := self._grid.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.hide()
-                widget.deleteLater()
-        for row, (name, value) in enumerate(facts):
-            shown = told(value)
-            shown.setAlignment(Qt.AlignmentFlag.AlignRight)
-            self._grid.addWidget(told(name, second=True), row, 0)
-            self._grid.addWidget(shown, row, 1)
-
-
-def pressed(text: str, does: object, *, icon: str = "") -> QPushButton:
-    """A button of the usual height."""
-    button = QPushButton(text)
-    button.setMinimumHeight(round(scaled(28)))
-    if icon:
-        button.setIcon(themed_icon(icon))
-    button.clicked.connect(lambda _=False: does())  # type: ignore[operator]
-    return button
+    def _open_again(self) -> None:
+        step = self.step
+        entry = words.OPEN_ENTRY.format(step=self.title().lower())
+        tried(self.desk, entry, lambda layout: edits.open_again(layout, step))

@@ -2,100 +2,84 @@
 
 from dataclasses import replace
 
-from PySide6.QtWidgets import QGridLayout, QWidget
-
 from floorpan import edits
 from floorpan.console import Envelope, Station
-from floorpan.errors import BadValue, FloorpanError
 from floorpan.layout import Step
-from floorpan.units import parse_length, show_length
+from floorpan.units import show_length
 from floorpan_app.cards import words
-from floorpan_app.cards.card import Card, heading, pressed, told
+from floorpan_app.cards.blocks import PartTitle, Rule, pressed, show_all, told
+from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.measure_table import MeasureTable
+from floorpan_app.cards.scans import need_axes
+from floorpan_app.cards.setting_down import offers
 from floorpan_app.cards.thing_form import ThingForm
-from floorpan_app.widgets.length_field import LengthField
+from floorpan_app.cards.tried import tried
 
-_COLUMNS = (("x_mm", "station"), ("width_mm", "width"), ("height_mm", "height"))
+_STEP_MM = 100.0
+_FEWEST, _MOST = 2, 12
 
 
 class ConsoleCard(Card):
-    """The first console envelope: its place and its stations."""
+    """The console in hand, else the first one."""
 
     step: Step = "console"
 
     def build(self) -> None:
-        self.body.addWidget(told(words.CONSOLE_LATER, second=True))
-        self._put = pressed("Place a console", lambda: self.desk.use_tool("place console"), icon="place")
-        self.body.addWidget(self._put)
-        self._form = ThingForm(self.desk, ("name", "wall_mm"))
-        self.body.addWidget(self._form)
-        self.body.addWidget(heading("Stations"))
-        self._table = QWidget()
-        self._grid = QGridLayout(self._table)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self.body.addWidget(self._table)
-        self._add = pressed("Add a station at the rear", self.add_station)
-        self._less = pressed("Take the last one out", self.take_last)
-        self.body.addWidget(self._add)
-        self.body.addWidget(self._less)
+        self.add(told(words.CONSOLE_LATER, second=True))
+        self._title, self._note = PartTitle(words.STATIONS), told(words.STATIONS_NOTE, second=True)
+        self.table = MeasureTable(
+            self.desk,
+            Station,
+            words.STATION_COLUMNS,
+            self._set_stations,
+            named=self._named,
+            fewest=_FEWEST,
+        )
+        self.one_more = pressed(words.ADD_STATION, self.add_station, icon="add")
+        self._rule = Rule()
+        self.form = ThingForm(self.desk, Envelope, ("name", "wall_mm"), ("stands_on",))
+        self.add(self._title, self._note, self.table, self.one_more, self._rule, self.form)
+
+    def need(self) -> Need | None:
+        need = need_axes(self.desk)
+        if need is None and not self.desk.layout.consoles:
+            return Need(told=words.NEED_CONSOLE, offers=offers(self.desk, "console", "piece"))
+        return need
+
+    def lacks(self) -> str:
+        return "" if self.desk.layout.consoles else words.NEED_CONSOLE
 
     def refresh(self) -> None:
+        self.form.show_things(self.desk.layout.consoles)
         console = self._console()
-        self._form.show_thing(console)
-        self._put.setVisible(console is None)
-        for button in (self._add, self._less):
-            button.setEnabled(console is not None)
-        while (item := self._grid.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.hide()
-                widget.deleteLater()
-        if console is None:
-            return
-        for column, (_, title) in enumerate(_COLUMNS):
-            self._grid.addWidget(told(title, second=True), 0, column)
-        system = self.desk.system
-        for row, station in enumerate(console.stations):
-            for column, (name, title) in enumerate(_COLUMNS):
-                field = LengthField(
-                    lambda text: parse_length(text, self.desk.system),
-                    lambda mm: show_length(mm, self.desk.system),
-                    value_mm=getattr(station, name),
-                    name=f"{title} {row + 1}, {system}",
-                    faults=(FloorpanError,),
-                )
-                field.valueChosen.connect(lambda mm, row=row, name=name: self._station(row, name, mm))
-                self._grid.addWidget(field, row + 1, column)
+        show_all(console is not None, self._title, self._note, self.one_more, self._rule)
+        self._title.show_second(words.STATION_UNITS.format(unit=self.desk.system))
+        self.table.show_values(console.stations if console is not None else ())
+        self.one_more.setEnabled(console is not None and len(console.stations) < _MOST)
+
+    def follow(self) -> None:
+        console = self._console()
+        if console is not None:
+            self.form.follow(console)
 
     def add_station(self) -> None:
-        """One station more, 100 mm behind the last and as large."""
+        """One station more, behind the last and as large."""
         console = self._console()
         if console is not None:
             last = console.stations[-1]
-            self._stations((*console.stations, replace(last, x_mm=last.x_mm + 100.0)))
+            self.table.say(self._set_stations((*console.stations, replace(last, x_mm=last.x_mm + _STEP_MM))))
 
-    def take_last(self) -> None:
-        """One station less."""
-        console = self._console()
-        if console is not None:
-            self._stations(console.stations[:-1])
-
-    def _station(self, row: int, name: str, mm: float) -> None:
-        console = self._console()
-        if console is None:
-            return
-        try:
-            changed = replace(console.stations[row], **{name: mm})
-        except BadValue as fault:
-            self.desk.faulted.emit(fault)
-            self.refresh()
-            return
-        self._stations(tuple(changed if k == row else s for k, s in enumerate(console.stations)))
-
-    def _stations(self, stations: tuple[Station, ...]) -> None:
-        console = self._console()
-        if console is not None and not self.desk.change(
-            "Shape the console", lambda layout: edits.change(layout, console.id, stations=stations)
-        ):
-            self.refresh()
+    def _named(self, station: Station) -> str:
+        return words.STATION.format(n=show_length(station.x_mm, self.desk.system))
 
     def _console(self) -> Envelope | None:
-        return next(iter(self.desk.layout.consoles), None)
+        consoles = self.desk.layout.consoles
+        held = [one for one in consoles if one.id == self.desk.selection] or list(consoles)
+        return held[0] if held else None
+
+    def _set_stations(self, stations: tuple[Station, ...]) -> str:
+        console = self._console()
+        if console is None:
+            return ""
+        entry = words.CHANGE_ENTRY.format(name=console.name)
+        return tried(self.desk, entry, lambda layout: edits.change(layout, console.id, stations=stations))

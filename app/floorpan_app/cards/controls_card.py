@@ -1,111 +1,194 @@
 """Controls: the shifter, its gate with a verdict in every gear, and what the lever gives."""
 
+import numpy as np
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+
+from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.checks.finding import rank
-from floorpan.items import Shifter, gate_table, lever_readout
+from floorpan.items import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
 from floorpan.items.states import stops_of
 from floorpan.layout import Step
+from floorpan.report.gate_card import gear_lines
+from floorpan.report.naming import place_text, second_of
 from floorpan.report.sentences import sentence, value_text
 from floorpan.units import show_length
 from floorpan_app.cards import words
-from floorpan_app.cards.card import Card, Facts, heading, pressed, told
+from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, show_all, told
+from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.gears import smallest_gaps
+from floorpan_app.cards.measure_table import MeasureTable
+from floorpan_app.cards.scans import need_axes
+from floorpan_app.cards.setting_down import offers
 from floorpan_app.cards.thing_form import ThingForm
+from floorpan_app.cards.tried import tried
+from floorpan_app.standing import standing
 from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.gate_pattern import Gear
 
-_FIRST = (
-    "name",
-    "family",
-    "lever_mm",
-    "lean_deg",
-    "throw_deg",
-    "plane_deg",
-    "gears",
-    "reverse",
-    "ring_lift_mm",
-)
-_MORE = ("box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "side_lean_deg", "lever_radius_mm", "boot_mm",
-         "knob_radius_mm", "opening_length_mm", "opening_width_mm", "opening_mm", "opening_back_mm",
-         "rock_mm")  # fmt: skip
+_FIRST = ("family", "lever_mm", "lean_deg", "throw_deg", "plane_deg", "gears", "reverse", "ring_lift_mm")
+_MORE = (
+    "name", "stands_on", "box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "side_lean_deg",
+    "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm", "opening_width_mm", "opening_mm",
+    "opening_back_mm", "rock_mm",
+)  # fmt: skip
 _ROWS = {"front": 0.0, "middle": 0.5, "rear": 1.0}
+# Where the card is narrower than this, each gap stands beside its gear and the list goes.
+_ROOM_FOR_A_LIST = 400.0
 
 
 class ControlsCard(Card):
-    """The first shifter of the layout."""
+    """The shifter in hand, else the first one."""
 
     step: Step = "controls"
 
     def build(self) -> None:
         self.gate = GateCard()
         self.gate.gearChosen.connect(self._gear)
-        self.body.addWidget(self.gate)
-        self.body.addWidget(told(words.GATE_NOTE, second=True))
-        self._place = pressed("Place a shifter", lambda: self.desk.use_tool("place shifter"), icon="shifter")
-        self.body.addWidget(self._place)
-        self.body.addWidget(heading("Shifter"))
-        self._form = ThingForm(self.desk, _FIRST, _MORE)
-        self.body.addWidget(self._form)
-        self._readout = Facts()
-        self.body.addWidget(self._readout)
-        self.desk.state_changed.connect(self._state)
+        self._note = told(words.GATE_NOTE, second=True)
+        self._rule, self._title = Rule(), PartTitle(words.SHIFTER)
+        self.shifter = ThingForm(self.desk, Shifter, _FIRST, _MORE)
+        self.facts = Facts()
+        self._build_knobs()
+        self.add(self.gate, self._note, self._rule, self._title, self.facts, self.shifter, self.knobs)
+        self.desk.state_changed.connect(self._again_if_in_hand)
+
+    def _build_knobs(self) -> None:
+        self.knobs = QWidget()
+        self._unit = PartTitle(words.KNOB_PLACES)
+        self.fold = QPushButton(words.KNOB_PLACES)
+        self.fold.setCheckable(True)
+        self.fold.setProperty("role", "link")
+        self.taped = QWidget()
+        self.table = MeasureTable(
+            self.desk,
+            KnobPoint,
+            words.KNOB_COLUMNS,
+            self._set_knobs,
+            named=lambda knob: str(knob.gear),
+            lead=words.GEAR,
+        )
+        self.tape = pressed("", self.tape_gear, icon="add")
+        inner = QVBoxLayout(self.taped)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.setSpacing(px(8))
+        for widget in (self._unit, told(words.KNOB_NOTE, second=True), self.table, self.tape):
+            inner.addWidget(widget)
+        column = QVBoxLayout(self.knobs)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addLayout(at_left(self.fold))
+        column.addWidget(self.taped)
+        self.taped.hide()
+        self.fold.toggled.connect(self.taped.setVisible)
+
+    def need(self) -> Need | None:
+        need = need_axes(self.desk)
+        if need is None and not self.desk.layout.of(Shifter):
+            return Need(told=words.NEED_SHIFTER, offers=offers(self.desk, "shifter", "shifter"))
+        return need
+
+    def lacks(self) -> str:
+        return "" if self.desk.layout.of(Shifter) else words.NEED_SHIFTER
 
     def refresh(self) -> None:
+        shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
-        self._form.show_thing(shifter)
-        self._place.setVisible(shifter is None)
-        self.gate.setVisible(shifter is not None)
-        if shifter is None:
-            self._readout.show_facts([])
+        show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
+        if shown is None or shifter is None:
+            self.facts.show_facts(())
             return
-        read = lever_readout(shifter)
-        system = self.desk.system
-        self._readout.show_facts(
-            [
-                ("Throw each way at the knob", show_length(read.throw_mm, system, with_unit=True)),
-                ("From plane to plane", show_length(read.cross_mm, system, with_unit=True)),
-                ("Knob over the foot", show_length(read.knob_over_foot_mm, system, with_unit=True)),
-            ]
-        )
-        self._state()
+        self._title.show_second(words.FAMILIES[shifter.family])
+        gear = self._gear_in_hand(shifter)
+        self.gate.set_in_hand(gear)
+        self.facts.show_facts(self._facts(shifter, gear))
+        self._unit.show_second(self.desk.system)
+        self.table.show_values(shifter.knobs)
+        self.tape.setText(words.TAPE_KNOB.format(gear=gear))
+        self.tape.setEnabled(gear not in {knob.gear for knob in shifter.knobs})
+
+    def follow(self) -> None:
+        shifter = self._shifter()
+        if shifter is not None:
+            self.shifter.follow(shifter)
+            self.facts.show_facts(self._facts(shifter, self._gear_in_hand(shifter)))
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         shifter = self._shifter()
         if shifter is None:
             return
-        worst: dict[str, Finding] = {}
-        for finding in sorted(findings, key=rank):
-            gear = stops_of(finding.state, shifter.id).get("gear")
-            if gear is not None and finding.is_gap:
-                worst.setdefault(gear, finding)
         layout, system = self.desk.layout, self.desk.system
+        worst = {line.gear: line.worst for line in gear_lines(findings, shifter)}
+        least = smallest_gaps(findings, shifter)
         places = gate_table(shifter)
-        least = min(place.plane for place in places)
-        self.gate.set_gears(
-            tuple(
+        leftmost = min(place.plane for place in places)
+        gears = []
+        for place in places:
+            found, gap = worst.get(place.gear), least.get(place.gear)
+            gears.append(
                 Gear(
                     gear=place.gear,
-                    column=float(place.plane - least),
+                    column=float(place.plane - leftmost),
                     row=_ROWS[place.row],
-                    verdict=found.verdict if found else "pending",
-                    value=value_text(found, system) if found and found.value is not None else "",
-                    part=found.met if found else "",
-                    stale=found.stale if found else False,
-                    sentence=sentence(found, layout, system) if found else "",
+                    verdict=found.verdict if found is not None else "pending",
+                    value=value_text(gap, system) if gap is not None else "",
+                    part=second_of(gap, layout).bare if gap is not None else "",
+                    stale=found is not None and found.stale,
+                    sentence=sentence(found, layout, system) if found is not None else "",
                 )
-                for place in places
-                for found in (worst.get(place.gear),)
             )
-        )
+        # Neutral is told last: the list beside the pattern counts the gears.
+        self.gate.set_gears((*gears[1:], gears[0]))
+
+    def tape_gear(self) -> None:
+        """A row for the gear in hand, beginning where lever and angles put its knob."""
+        shifter = self._shifter()
+        if shifter is None:
+            return
+        place = self._place(shifter, self._gear_in_hand(shifter))
+        x, y, z = (float(v) for v in shifter.place.pose().inverse().apply(np.array(place.knob_mm)))
+        knob = KnobPoint(gear=place.gear, x_mm=round(x, 1), y_mm=round(y, 1), z_mm=round(z, 1))
+        self.table.say(self._set_knobs((*shifter.knobs, knob)))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.gate.set_listing(self.width() >= px(_ROOM_FOR_A_LIST))
+
+    def _facts(self, shifter: Shifter, gear: str) -> list[tuple[str, str]]:
+        layout, system = self.desk.layout, self.desk.system
+        read, knob = lever_readout(shifter), self._place(shifter, gear)
+
+        def length(mm: float) -> str:
+            return show_length(mm, system, with_unit=True)
+
+        at = place_text(knob.knob_mm, layout, system)
+        name = words.KNOB if gear == "N" else words.KNOB_IN.format(gear=gear)
+        return [
+            (name, at),
+            (words.THROW, length(read.throw_mm)),
+            (words.CROSS, length(read.cross_mm)),
+            (words.KNOB_OVER_FOOT, length(read.knob_over_foot_mm)),
+            (words.OPENING.format(gear=gear), length(opening_gap(shifter, gear))),
+        ]
 
     def _shifter(self) -> Shifter | None:
-        return next(iter(self.desk.layout.of(Shifter)), None)
+        shifters = self.desk.layout.of(Shifter)
+        held = [one for one in shifters if one.id == self.desk.selection] or list(shifters)
+        return held[0] if held else None
+
+    def _gear_in_hand(self, shifter: Shifter) -> str:
+        return stops_of(standing(self.desk.layout, self.desk.state), shifter.id).get("gear", "N")
+
+    def _place(self, shifter: Shifter, gear: str) -> GatePlace:
+        return next(place for place in gate_table(shifter) if place.gear == gear)
 
     def _gear(self, gear: str) -> None:
         shifter = self._shifter()
         if shifter is not None:
             self.desk.show_stops({f"{shifter.id}.gear": gear})
 
-    def _state(self, _: object = None) -> None:
+    def _set_knobs(self, knobs: tuple[KnobPoint, ...]) -> str:
         shifter = self._shifter()
-        if shifter is not None:
-            self.gate.set_in_hand(stops_of(self.desk.state, shifter.id).get("gear", "N"))
+        if shifter is None:
+            return ""
+        entry = words.CHANGE_ENTRY.format(name=shifter.name)
+        return tried(self.desk, entry, lambda layout: edits.change(layout, shifter.id, knobs=knobs))

@@ -1,98 +1,219 @@
-"""Driver: seats, this person's tape measurements, and the reach of every gear."""
+"""Driver: the seats, this person's tape measurements, how the car is shown, and the reach of every gear."""
+
+from functools import partial
+
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.checks.finding import rank
-from floorpan.driver import Person
-from floorpan.items import Seat
+from floorpan.driver import BELTS_AXIS, Person
+from floorpan.items import Seat, Shifter
 from floorpan.layout import Step
-from floorpan.report.sentences import give_or_take_text, value_text
+from floorpan.report.gate_card import GearLine, gear_lines
+from floorpan.report.naming import capital
+from floorpan.report.sentences import give_or_take_text, sentence, value_text
+from floorpan.units import show_length
 from floorpan_app.cards import words
-from floorpan_app.cards.card import Card, Facts, heading, pressed, told
-from floorpan_app.cards.form import Form
+from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
+from floorpan_app.cards.card import Card, Need, Offer
+from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.quiet_combo import QuietCombo
+from floorpan_app.cards.rows import Row, Rows
+from floorpan_app.cards.scans import need_axes
+from floorpan_app.cards.segments import Segments
+from floorpan_app.cards.setting_down import offers, set_down
 from floorpan_app.cards.thing_form import ThingForm
+from floorpan_app.cards.tried import tried
+from floorpan_app.standing import standing
 
-_SEAT = ("name", "back_deg", "cushion_deg", "notches", "notch_mm", "notch_here")
-_SEAT_MORE = ("cushion_length_mm", "cushion_width_mm", "cushion_thick_mm", "cushion_drop_mm", "back_length_mm",
-              "back_width_mm", "side_bolster_mm", "back_bolster_mm", "bulge_mm", "rail_deg", "stand_mm")  # fmt: skip
-_PERSON = ("name", "shoulder_to_grip_mm", "upper_arm_mm", "shoulder_mm", "shoulder_out_mm", "tape_u_mm",
-           "glove_mm", "loose_forward_mm")  # fmt: skip
+_SEAT = ("name", "back_deg", "notches", "notch_mm", "notch_here")
+_SEAT_MORE = (
+    "for_whom", "stands_on", "stand_mm", "rail_deg", "cushion_deg", "cushion_length_mm", "cushion_width_mm",
+    "cushion_thick_mm", "cushion_drop_mm", "back_length_mm", "back_width_mm", "back_thick_mm", "back_behind_mm",
+    "side_bolster_mm", "back_bolster_mm", "bolster_width_mm", "bulge_mm",
+)  # fmt: skip
+_PERSON = ("name", "seat_id", "notches_used", "shoulder_to_grip_mm", "upper_arm_mm", "shoulder_mm",
+           "shoulder_out_mm", "tape_u_mm", "glove_mm")  # fmt: skip
+_PERSON_MORE = ("wrist_to_grip_mm", "loose_forward_mm", "loose_turn_deg", "elbow_least_deg", "elbow_most_deg")
 
 
 class DriverCard(Card):
-    """The seat of the driver and the one who sits in it."""
+    """The seats, and the design driver."""
 
     step: Step = "driver"
 
     def build(self) -> None:
-        self._belts = pressed("Show the belts loose", self._toggle_belts, icon="belts")
-        self.body.addWidget(self._belts)
-        self.body.addWidget(heading("Seat"))
-        self._seat = ThingForm(self.desk, _SEAT, _SEAT_MORE)
-        self._place_seat = pressed(
-            "Place the driver's seat", lambda: self.desk.use_tool("place seat"), icon="seat"
+        self._build_shown()
+        self.seat = ThingForm(self.desk, Seat, _SEAT, _SEAT_MORE)
+        self._seat_rule, self._seat_title = Rule(), PartTitle(words.SEAT)
+        self.add_seat = {
+            whom: pressed(text, partial(self._add_seat, whom), icon="seat")
+            for whom, text in words.ADD_SEAT.items()
+        }
+        self._tape_rule, self._tape_title = Rule(), PartTitle(words.TAPE)
+        self.who = QuietCombo((), words.WHO)
+        self.who.picked.connect(self._show_person)
+        seats = {"seat_id": self._seats}
+        self.person = Form(self.desk, Person, _PERSON, self._commit, offers=seats)
+        self.person_more = Form(self.desk, Person, _PERSON_MORE, self._commit)
+        self.fold = pressed(words.MORE_MEASURES, self._unfold, role="link")
+        self.fold.setCheckable(True)
+        self._reach_rule = Rule()
+        self._reach_title = PartTitle(words.REACH, words.REACH_HEAD)
+        self.reach = Rows(words.REACH)
+        self.reach.row_chosen.connect(self.desk.choose_finding)
+        self._no_reach = told(words.REACH_NONE, second=True)
+        self.add(self.shown, self._tape_rule, self._tape_title, self.who, self.person)
+        self.add(
+            self.person_more,
+            at_left(self.fold),
+            self._reach_rule,
+            self._reach_title,
+            self.reach,
+            self._no_reach,
         )
-        self.body.addWidget(self._seat)
-        self.body.addWidget(self._place_seat)
-        self.body.addWidget(heading("Tape"))
-        self._person = Form(self.desk, _PERSON, self._commit)
-        self._add = pressed("Tape a driver", self.add_driver, icon="driver")
-        self.body.addWidget(self._person)
-        self.body.addWidget(self._add)
-        self.body.addWidget(heading("Reach"))
-        self.body.addWidget(told(words.REACH_NOTE, second=True))
-        self._reach = Facts()
-        self.body.addWidget(self._reach)
+        self.add(self._seat_rule, self._seat_title, self.seat, *self.add_seat.values())
+        self.desk.state_changed.connect(self._again_if_in_hand)
+
+    def _build_shown(self) -> None:
+        self.shown = QWidget()
+        self.belts = Segments((("loose", words.LOOSE), ("tight", words.TIGHT)), words.BELTS)
+        self.belts.chosen.connect(self._show_belts)
+        self.notch = QuietCombo((), words.NOTCH)
+        self.notch.picked.connect(self._show_notch)
+        self.belts.setFixedWidth(px(FIELD_WIDTH + 34))
+        self.notch.setFixedWidth(px(FIELD_WIDTH + 34))
+        grid = QGridLayout(self.shown)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(px(6))
+        grid.setColumnStretch(0, 1)
+        for row, text in enumerate((words.BELTS, words.NOTCH)):
+            grid.addWidget(told(text), row, 0)
+        grid.addWidget(self.belts, 0, 1)
+        grid.addWidget(self.notch, 1, 1)
+
+    def need(self) -> Need | None:
+        need = need_axes(self.desk)
+        if need is not None:
+            return need
+        if self._driver_seat() is None:
+            side = -1 if self.desk.layout.driver_side == "left" else 1
+            return Need(told=words.NEED_SEAT, offers=offers(self.desk, "seat", "seat", at_side=side))
+        if self.desk.layout.driver() is None:
+            tape = Offer(word=words.TAPE_A_DRIVER, does=self.tape_a_driver, icon="driver")
+            return Need(told=words.NEED_DRIVER, offers=(tape,))
+        return None
+
+    def lacks(self) -> str:
+        if self._driver_seat() is None:
+            return words.NEED_SEAT
+        return words.NEED_DRIVER if self.desk.layout.driver() is None else ""
 
     def refresh(self) -> None:
-        seat, person = self._driver_seat(), self.desk.layout.driver()
-        self._seat.show_thing(seat)
-        self._place_seat.setVisible(seat is None)
-        self._person.show_value(person)
-        self._person.setVisible(person is not None)
-        self._add.setVisible(person is None and seat is not None)
-        loose = "loose" in dict(self.desk.state).values()
-        self._belts.setText("Show the belts tight" if loose else "Show the belts loose")
-        self._belts.setEnabled(person is not None)
+        layout, system = self.desk.layout, self.desk.system
+        person, seats = self._person(), layout.seats
+        self.seat.show_things(seats)
+        show_all(bool(seats), self._seat_rule, self._seat_title)
+        posed = any(scan.pose is not None for scan in layout.scans)
+        held = {seat.for_whom for seat in seats}
+        for whom, button in self.add_seat.items():
+            button.setVisible(posed and bool(seats) and whom not in held)
+        show_all(person is not None, self.shown, self._tape_rule, self._tape_title)
+        show_all(bool(seats), self._reach_rule, self._reach_title)
+        self.who.offer([(one.id, one.name) for one in layout.people])
+        self.who.setVisible(len(layout.people) > 1)
+        self.fold.setVisible(person is not None)
+        self.person.show_value(person)
+        self.person_more.show_value(person)
+        self.person_more.setVisible(person is not None and self.fold.isChecked())
+        if person is None:
+            return
+        u = show_length(person.tape_u_mm, system, parts=32, with_unit=True)
+        self._tape_title.show_second(words.TAPE_TRUST.format(u=u))
+        self._show_state(person)
+
+    def follow(self) -> None:
+        for seat in self.desk.layout.seats:
+            self.seat.follow(seat)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        worst: dict[str, Finding] = {}
-        for finding in sorted(findings, key=rank):
-            if finding.check == "reach" and "tight" in dict(finding.state).values():
-                gear = next(stop for axis, stop in finding.state if axis.endswith(".gear"))
-                worst.setdefault(gear, finding)
-        system = self.desk.system
-        self._reach.show_facts(
-            [
-                (
-                    gear,
-                    f"{found.verdict}: {value_text(found, system)} {give_or_take_text(found, system)} to spare",
-                )
-                for gear, found in sorted(worst.items())
-            ]
-        )
+        shifter = next(iter(self.desk.layout.of(Shifter)), None)
+        lines = gear_lines(findings, shifter) if shifter is not None else ()
+        rows = [self._reach_row(line, line.reach) for line in lines if line.reach is not None]
+        self.reach.show_rows(rows, self.desk.finding)
+        self._reach_title.show_second(words.REACH_HEAD if rows else "")
+        self._no_reach.setVisible(not rows and bool(self.desk.layout.seats))
 
-    def add_driver(self) -> None:
+    def tape_a_driver(self) -> None:
         """A driver of middle size in the driver's seat, to be taped."""
         seat = self._driver_seat()
         if seat is not None:
             person = Person(id="new", seat_id=seat.id, notches_used=(int(seat.notch_here),))
-            self.desk.change("Tape a driver", lambda layout: edits.add_person(layout, person)[0])
+            entry = words.TAPE_ENTRY.format(name=person.name)
+            tried(self.desk, entry, lambda layout: edits.add_person(layout, person)[0])
+
+    # What is shown.
+
+    def _person(self) -> Person | None:
+        people = self.desk.layout.people
+        return next((one for one in people if one.id == self.who.key()), self.desk.layout.driver())
 
     def _driver_seat(self) -> Seat | None:
-        seats = self.desk.layout.seats
-        return next((seat for seat in seats if seat.for_whom == "driver"), seats[0] if seats else None)
+        return next((seat for seat in self.desk.layout.seats if seat.for_whom == "driver"), None)
 
-    def _commit(self, name: str, value: object) -> None:
-        person = self.desk.layout.driver()
-        if person is not None:
-            self.desk.change(
-                "Tape the driver", lambda layout: edits.change_person(layout, person.id, **{name: value})
-            )
+    def _seats(self) -> list[tuple[str, str]]:
+        return [(seat.id, seat.name) for seat in self.desk.layout.seats]
 
-    def _toggle_belts(self) -> None:
-        person = self.desk.layout.driver()
+    def _show_state(self, person: Person) -> None:
+        state = dict(standing(self.desk.layout, self.desk.state))
+        self.belts.show_key(state.get(f"{person.id}.{BELTS_AXIS}", "tight"))
+        seat = next((one for one in self.desk.layout.seats if one.id == person.seat_id), None)
+        notches = range(1, int(seat.notches) + 1) if seat is not None else ()
+        self.notch.offer([(str(n), words.NOTCH_OF.format(n=n, all=len(notches))) for n in notches])
+        self.notch.setEnabled(len(notches) > 1)
+        if seat is not None:
+            self.notch.show_key(state.get(f"{seat.id}.notch", str(seat.notch_here)))
+
+    def _reach_row(self, line: GearLine, found: Finding) -> Row:
+        layout, system = self.desk.layout, self.desk.system
+        elbow = words.ELBOW.format(angle=value_text(line.elbow, system)) if line.elbow is not None else ""
+        return Row(
+            id=found.id,
+            title=capital(line.title),
+            mark=found.verdict,
+            tail=elbow,
+            value=value_text(found, system),
+            trust=give_or_take_text(found, system),
+            spoken=sentence(found, layout, system),
+        )
+
+    # What is done.
+
+    def _add_seat(self, whom: str) -> None:
+        left = (self.desk.layout.driver_side == "left") == (whom == "driver")
+        set_down(self.desk, "seat", at_side=-1 if left else 1)
+
+    def _show_person(self, _id: str) -> None:
+        self.refresh()
+
+    def _commit(self, name: str, value: object) -> str:
+        person = self._person()
+        if person is None:
+            return ""
+        entry = words.TAPE_ENTRY.format(name=person.name)
+        return tried(self.desk, entry, lambda layout: edits.change_person(layout, person.id, **{name: value}))
+
+    def _show_belts(self, stop: str) -> None:
+        person = self._person()
         if person is not None:
-            loose = "loose" in dict(self.desk.state).values()
-            self.desk.show_stops({f"{person.id}.belts": "tight" if loose else "loose"})
-            self.refresh()
+            self.desk.show_stops({f"{person.id}.{BELTS_AXIS}": stop})
+
+    def _show_notch(self, stop: str) -> None:
+        person = self._person()
+        if person is not None:
+            self.desk.show_stops({f"{person.seat_id}.notch": stop})
+
+    def _unfold(self) -> None:
+        unfolded = self.fold.isChecked()
+        self.person_more.setVisible(unfolded)
+        self.fold.setText(words.FEWER_MEASURES if unfolded else words.MORE_MEASURES)

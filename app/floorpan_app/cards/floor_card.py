@@ -1,77 +1,151 @@
-"""Floor: carpet, and what the parts of the scan are."""
+"""Floor: the carpet, what the parts of the scan are, and what this car does not have."""
 
-from PySide6.QtWidgets import QCheckBox, QComboBox, QGridLayout, QPushButton, QWidget
+from dataclasses import replace
+
+from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from floorpan import edits
-from floorpan.layout import AREA_KINDS, Step
+from floorpan.layout import AREA_KINDS, Area, Box, Layout, ScanRef, Step
 from floorpan_app.cards import words
-from floorpan_app.cards.card import Card, heading, pressed, told
-from floorpan_app.cards.form import Form
+from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, side_by_side, told
+from floorpan_app.cards.box_form import BoxForm
+from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.quiet_combo import QuietCombo
+from floorpan_app.cards.rows import Row, Rows
+from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along, need_axes
+from floorpan_app.cards.tried import tried
 
 
 class FloorCard(Card):
-    """One thickness of carpet, named areas by box, and what this car does not have."""
+    """One thickness of carpet; parts of the first scan, each by a box."""
 
     step: Step = "floor"
 
     def build(self) -> None:
-        self._form = Form(self.desk, ("carpet_mm",), self._commit)
-        self.body.addWidget(self._form)
-        self.body.addWidget(told(words.CARPET, second=True))
-        self.body.addWidget(heading("Named parts of the scan"))
-        self._list = QWidget()
-        self._grid = QGridLayout(self._list)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setColumnStretch(0, 1)
-        self.body.addWidget(self._list)
-        self.kind = QComboBox()
-        self.kind.addItems([kind for kind in AREA_KINDS if kind != "scan"])
-        self.kind.setAccessibleName("What it is")
-        self.body.addWidget(self.kind)
-        self._add = pressed("Name what is in the crop box", self.add_area)
-        self.body.addWidget(self._add)
-        self.body.addWidget(
-            told("Crop to the part, name it, then crop again: the name stays on the scan.", second=True)
-        )
-        self._no_dash = QCheckBox("This car has no dash")
-        self._no_dash.toggled.connect(self._absent)
-        self.body.addWidget(self._no_dash)
+        self._chosen = ""
+        self.form = Form(self.desk, Layout, ("carpet_mm",), self._carpet)
+        self.rows = Rows(words.NAMED_PARTS)
+        self.rows.row_chosen.connect(self._choose)
+        self._none = told(words.NOTHING_NAMED, second=True)
+        self._build_part()
+        self.kind = QuietCombo([(kind, kind) for kind in AREA_KINDS if kind != "scan"], words.WHAT_IT_IS)
+        self.kind.show_key("dash")
+        self.name_one = pressed(words.NAME_A_PART, self.name_a_part, icon="add")
+        self.absent = {kind: QCheckBox(told_) for kind, told_ in words.ABSENT.items()}
+        for kind, box in self.absent.items():
+            box.clicked.connect(lambda absent, kind=kind: self._mark_absent(kind, absent))
+        self.add(self.form, told(words.CARPET, second=True), Rule(), PartTitle(words.NAMED_PARTS))
+        self.add(self._none, self.rows, self.part, side_by_side(self.kind, self.name_one))
+        self.add(told(words.NAME_A_PART_NOTE, second=True), Rule(), PartTitle(words.NOT_IN_THIS_CAR))
+        self.add(*self.absent.values())
+
+    def _build_part(self) -> None:
+        self.part = QWidget()
+        self.stands_for = QuietCombo((), words.STANDS_FOR_LABEL)
+        self.stands_for.setMinimumWidth(px(FIELD_WIDTH))
+        self.stands_for.picked.connect(self._stand_for)
+        self.box = BoxForm(self.desk, self._reshape)
+        self.forget = pressed(words.FORGET_PART, self._forget)
+        column = QVBoxLayout(self.part)
+        column.setContentsMargins(0, px(4), 0, px(4))
+        column.setSpacing(px(8))
+        column.addLayout(side_by_side(told(words.STANDS_FOR_LABEL), self.stands_for))
+        column.addWidget(told(words.STANDS_FOR_NOTE, second=True))
+        column.addWidget(self.box)
+        column.addWidget(self.forget)
+        self.part.hide()
+
+    def need(self) -> Need | None:
+        return need_axes(self.desk)
+
+    def lacks(self) -> str:
+        return words.NEED_SCAN if first_scan(self.desk.layout) is None else ""
 
     def refresh(self) -> None:
         layout = self.desk.layout
-        self._form.show_value(layout)
-        self._no_dash.blockSignals(True)
-        self._no_dash.setChecked("dash" in layout.absent)
-        self._no_dash.blockSignals(False)
-        while (item := self._grid.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.hide()
-                widget.deleteLater()
-        scan = layout.scans[0] if layout.scans else None
-        self._add.setEnabled(scan is not None and scan.crop is not None)
+        scan = first_scan(layout)
+        areas = scan.areas if scan is not None else ()
         names = {thing.id: thing.name for thing in layout.things()}
-        for row, area in enumerate(scan.areas if scan is not None else ()):
-            stands = f", {names[area.stands_for]} stands for it" if area.stands_for in names else ""
-            gone = QPushButton("\u00d7")
-            gone.setFixedWidth(28)
-            gone.setAccessibleName(f"Forget {area.kind}")
-            gone.clicked.connect(lambda _=False, id=area.id: self._remove(id))
-            self._grid.addWidget(told(f"{area.kind}{stands}"), row, 0)
-            self._grid.addWidget(gone, row, 1)
+        self.form.show_value(layout)
+        if not any(area.id == self._chosen for area in areas):
+            self._chosen = ""
+        self.rows.show_rows([self._row(area, names) for area in areas], self._chosen)
+        self._none.setVisible(not areas)
+        self.name_one.setEnabled(
+            scan is not None and crop_or_whole(scan, self.desk.judging.bench) is not None
+        )
+        self._show_part(scan, names)
+        for kind, box in self.absent.items():
+            box.setChecked(kind in layout.absent)
 
-    def add_area(self) -> None:
-        """Name the part of the scan that the crop box holds now."""
-        scan = self.desk.layout.scans[0]
-        box, kind = scan.crop, self.kind.currentText()
-        if box is not None:
-            self.desk.change(f"Name the {kind}", lambda layout: edits.add_area(layout, scan.id, kind, box))
+    def name_a_part(self) -> None:
+        """A part more, beginning as the crop box, in hand to be shaped."""
+        scan, kind = first_scan(self.desk.layout), self.kind.key()
+        box = crop_or_whole(scan, self.desk.judging.bench) if scan is not None else None
+        if scan is None or box is None:
+            return
+        entry = words.PART_ENTRY.format(kind=kind)
+        if not tried(self.desk, entry, lambda layout: edits.add_area(layout, scan.id, kind, box)):
+            after = first_scan(self.desk.layout)
+            self._choose(after.areas[-1].id if after is not None else "")
 
-    def _remove(self, id: str) -> None:
-        scan = self.desk.layout.scans[0]
-        self.desk.change("Forget a part", lambda layout: edits.remove_area(layout, scan.id, id))
+    # What is shown.
 
-    def _absent(self, absent: bool) -> None:
-        self.desk.change("Say what the car has", lambda layout: edits.mark_absent(layout, "dash", absent))
+    def _row(self, area: Area, names: dict[str, str]) -> Row:
+        stands = names.get(area.stands_for, "")
+        second = words.STANDS_FOR.format(name=stands) if stands else ""
+        return Row(id=area.id, title=area.kind, second=second)
 
-    def _commit(self, _name: str, value: object) -> None:
-        self.desk.change("Carpet", lambda layout: edits.set_carpet(layout, float(value)))  # type: ignore[arg-type]
+    def _show_part(self, scan: ScanRef | None, names: dict[str, str]) -> None:
+        area = self._area(scan)
+        self.part.setVisible(area is not None)
+        if scan is None or area is None:
+            return
+        self.stands_for.offer([("", words.THE_SCAN_COUNTS), *names.items()])
+        self.stands_for.show_key(area.stands_for)
+        along = scan.pose is not None and lies_along(area.box, scan)
+        self.box.show_box(area.box, self.desk.layout.driver_side, in_car_axes=along)
+
+    def _area(self, scan: ScanRef | None) -> Area | None:
+        areas = scan.areas if scan is not None else ()
+        return next((area for area in areas if area.id == self._chosen), None)
+
+    # What is done.
+
+    def _choose(self, id: str) -> None:
+        self._chosen = "" if id == self._chosen else id
+        self.refresh()
+
+    def _carpet(self, _name: str, value: object) -> str:
+        carpet_mm = float(value)  # type: ignore[arg-type]
+        return tried(self.desk, words.CARPET_ENTRY, lambda layout: edits.set_carpet(layout, carpet_mm))
+
+    def _stand_for(self, thing: str) -> None:
+        area = self._area(first_scan(self.desk.layout))
+        if area is not None:
+            self._change(replace(area, stands_for=thing))
+
+    def _reshape(self, box: Box) -> str:
+        area = self._area(first_scan(self.desk.layout))
+        if any(low >= high for low, high in zip(box.least_mm, box.greatest_mm, strict=True)):
+            return words.PART_INSIDE_OUT
+        return "" if area is None else self._change(replace(area, box=box))
+
+    def _change(self, changed: Area) -> str:
+        scan = first_scan(self.desk.layout)
+        if scan is None:
+            return ""
+        areas = tuple(changed if area.id == changed.id else area for area in scan.areas)
+        entry = words.PART_CHANGE_ENTRY.format(kind=changed.kind)
+        return tried(self.desk, entry, lambda layout: edits.change_scan(layout, scan.id, areas=areas))
+
+    def _forget(self) -> None:
+        scan = first_scan(self.desk.layout)
+        area = self._area(scan)
+        if scan is not None and area is not None:
+            entry = words.PART_FORGET_ENTRY.format(kind=area.kind)
+            tried(self.desk, entry, lambda layout: edits.remove_area(layout, scan.id, area.id))
+
+    def _mark_absent(self, kind: str, absent: bool) -> None:
+        tried(self.desk, words.ABSENT_ENTRY, lambda layout: edits.mark_absent(layout, kind, absent))

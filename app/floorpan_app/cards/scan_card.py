@@ -1,158 +1,241 @@
-"""Scan: what was read, how far it is good, the crop."""
+"""Scan: what was read, what every gap carries for it, which way it faces, and the box it is cropped to."""
 
-from dataclasses import replace
+from typing import Any
 
-import numpy as np
-from PySide6.QtWidgets import QCheckBox, QGridLayout
+from PySide6.QtWidgets import QCheckBox
 
 from floorpan import edits
-from floorpan.errors import FloorpanError
-from floorpan.frames import Pose
+from floorpan.checks import Finding
 from floorpan.layout import Box, ScanRef, Step
-from floorpan.units import parse_length, show_length, show_number
+from floorpan.scan.prepare import ScanMesh, facing_up_share
+from floorpan.units import show_length, show_number
 from floorpan_app.cards import words
-from floorpan_app.cards.card import Card, Facts, heading, pressed, told
+from floorpan_app.cards.blocks import Facts, PartTitle, Rule, pressed, show_all, side_by_side, told
+from floorpan_app.cards.box_form import BoxForm
+from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import Form
-from floorpan_app.widgets.length_field import LengthField
+from floorpan_app.cards.notice import Notice
+from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along
+from floorpan_app.cards.spelling import show_small
+from floorpan_app.cards.tried import tried
 
-_FACES = (("front", 0, 0), ("rear", 1, 0), ("left", 0, 1), ("right", 1, 1), ("down", 0, 2), ("up", 1, 2))
-# A box round the whole scan stands off by this much, so that a level sheet has a box too.
-_ROUND_MM = 10.0
-_LETTERS = {
-    "front": "side C",
-    "rear": "side D",
-    "left": "side A",
-    "right": "side B",
-    "down": "below",
-    "up": "above",
-}
+_CROP_TOOL = "crop box"
 
 
 class ScanCard(Card):
-    """What the scan is, what every gap carries for it, and the box it is cropped to."""
+    """The first scan of the project."""
 
     step: Step = "scan"
 
     def build(self) -> None:
-        self._none = told(words.NO_SCAN)
-        self._facts = Facts()
-        self._form = Form(self.desk, ("name", "unit", "good_to_mm", "good_to_note"), self._commit)
-        self._flip = QCheckBox("Turned inside out")
-        self._flip.toggled.connect(self._flipped)
-        for widget in (self._none, self._facts, self._form, self._flip, heading("Crop box")):
-            self.body.addWidget(widget)
-        self._sides = told(words.SIDES_OPEN, second=True)
-        self.body.addWidget(self._sides)
-        self._crop = QGridLayout()
-        self.faces: dict[str, LengthField] = {}
-        self._labels = {}
-        for row, (face, _, _) in enumerate(_FACES):
-            field = LengthField(self._parse, self._show, name=f"Crop, {face}", faults=(FloorpanError,))
-            field.setFixedWidth(132)
-            field.valueChosen.connect(lambda mm, face=face: self._face(face, mm))
-            self._labels[face] = told(face)
-            self._crop.addWidget(self._labels[face], row, 0)
-            self._crop.addWidget(field, row, 1)
-            self.faces[face] = field
-        self.body.addLayout(self._crop)
-        self.body.addWidget(
-            pressed("Drag the crop box", lambda: self.desk.use_tool("crop box"), icon="crop-box")
+        self.facts = Facts()
+        self.form = Form(
+            self.desk,
+            ScanRef,
+            ("name", "role", "unit", "good_to_mm", "good_to_note"),
+            self._commit,
+            wide=("good_to_note",),
         )
-        self.body.addWidget(pressed("Whole scan again", self._whole))
+        self._unit_note = told(second=True)
+        self.unit_notice = Notice()
+        self._unit_wanted = ""
+        self._unit_take = pressed("", self.take_unit)
+        self._unit_leave = pressed(words.UNIT_LEAVE, self.leave_unit)
+        self.unit_notice.below.addLayout(side_by_side(self._unit_leave, self._unit_take))
+        self._rule = Rule()
+        self._carried = told(second=True)
+        self.flip = QCheckBox(words.INSIDE_OUT)
+        self.flip.clicked.connect(self._flip)
+        self._facing = told(second=True)
+        self._crop_rule = Rule()
+        self._crop_title = PartTitle(words.CROP_TITLE)
+        self._crop_note = told(second=True)
+        self.box = BoxForm(self.desk, self._crop)
+        self.drag = pressed(words.DRAG_CROP, self._drag, icon="crop-box")
+        self.drag.setCheckable(True)
+        self.whole = pressed(words.WHOLE_SCAN, self._whole)
+        self.add(
+            self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
+        )
+        self.add(self._facing, self._crop_rule, self._crop_title, self._crop_note, self.box)
+        self.add(side_by_side(self.drag, self.whole))
+        self.desk.tool_changed.connect(self._tool_changed)
+
+    def need(self) -> Need | None:
+        if first_scan(self.desk.layout) is not None:
+            return None
+        start = Offer(word=words.START_FROM_SCAN, does=lambda: self.asked.emit("start"), icon="open")
+        return Need(told=words.NEED_SCAN_HERE, offers=(start,))
+
+    def lacks(self) -> str:
+        return words.NEED_SCAN if first_scan(self.desk.layout) is None else ""
 
     def refresh(self) -> None:
-        scan = self._scan()
-        self._none.setVisible(scan is None)
-        self._form.show_value(scan)
+        scan = first_scan(self.desk.layout)
+        there = scan is not None
+        show_all(there, self._carried, self.flip, self._facing, self._crop_rule, self._crop_title)
+        show_all(there, self._crop_note, self.drag, self.whole, self._unit_note, self._rule)
+        self.form.show_value(scan)
         if scan is None:
-            self._facts.show_facts([])
+            self.facts.show_facts(())
+            self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
+            self.unit_notice.say("")
             return
-        self._flip.blockSignals(True)
-        self._flip.setChecked(scan.flipped)
-        self._flip.blockSignals(False)
-        self._facts.show_facts(self._told(scan))
-        box = self._box(scan)
-        self._sides.setVisible(scan.pose is None)
-        for face, high, axis in _FACES:
-            self._labels[face].setText(face if scan.pose is not None else _LETTERS[face])
-            self.faces[face].set_units(self._parse, self._show)
-            self.faces[face].set_value_mm((box.greatest_mm if high else box.least_mm)[axis])
+        u = show_length(scan.good_to_mm, self.desk.system, parts=32, with_unit=True)
+        self._carried.setText(words.CARRIED.format(u=u))
+        self.flip.setChecked(scan.flipped)
+        self.whole.setEnabled(scan.crop is not None)
+        self._show_unit(scan)
+        self._show_prepared(scan)
+        self._tool_changed(self.desk.tool)
 
-    def show_findings(self, findings: object) -> None:
-        scan = self._scan()
-        if scan is not None:
-            self._facts.show_facts(self._told(scan))
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        # Findings change when a scan has been made ready, too.
+        scan = first_scan(self.desk.layout)
+        if scan is not None and not self.desk.document.previewing:
+            self._show_prepared(scan)
 
-    def _told(self, scan: ScanRef) -> list[tuple[str, str]]:
-        rows = [("File", scan.original_name)]
+    def take_unit(self) -> None:
+        """Read the scan in the unit that was asked for; what was pointed at in the old one goes."""
+        scan, unit = first_scan(self.desk.layout), self._unit_wanted
+        self.leave_unit()
+        if scan is not None and unit:
+            tried(self.desk, words.SCAN_ENTRY, lambda layout: edits.change_scan(layout, scan.id, unit=unit))
+
+    def leave_unit(self) -> None:
+        """Stay with the unit there is."""
+        self._unit_wanted = ""
+        scan = first_scan(self.desk.layout)
+        self.form.show_value(scan)
+        self.unit_notice.say("")
+
+    # What is shown.
+
+    def _show_prepared(self, scan: ScanRef) -> None:
+        """What is known once the scan was made ready."""
         bench = self.desk.judging.bench
-        if not bench.is_prepared(scan):
-            return rows
-        facts = bench.prepared(scan).facts
-        size = " \u00d7 ".join(show_length(side, self.desk.system) for side in facts.size_mm)
-        rough = show_number(facts.noise_mm, 2) + " mm" if facts.noise_mm > 0 else words.NOT_TOLD
+        ready = bench.prepared(scan) if bench.is_prepared(scan) else None
+        self.facts.show_facts(self._facts(scan, ready))
+        along = lies_along(scan.crop, scan) if scan.crop is not None else True
+        set_now = scan.pose is not None
+        note = words.CROP_NOTE if along and set_now else words.BOX_BEFORE if set_now else words.SIDES_OPEN
+        self._crop_note.setText(note)
+        self.box.show_box(
+            crop_or_whole(scan, bench), self.desk.layout.driver_side, in_car_axes=along and set_now
+        )
+        self._show_facing(scan, ready)
+
+    def _facts(self, scan: ScanRef, ready: ScanMesh | None) -> list[tuple[str, str]]:
+        rows = [(words.FILE, scan.original_name)]
+        if ready is None:
+            missing = scan.sha256 not in self.desk.judging.bench.store
+            return [*rows, (words.SIZE, words.NO_FILE if missing else words.READY_SOON)]
+        facts, system = ready.facts, self.desk.system
+        x, y, z = (show_length(side, system, digits=0) for side in facts.size_mm)
         rows += [
-            ("Size", f"{size} {self.desk.system}"),
-            ("Triangles", show_number(facts.triangles, 0)),
-            ("Islands, holes", f"{facts.islands}, {facts.holes}"),
-            ("Roughness of the scan", rough),
+            (words.SIZE, words.SIZE_OF.format(x=x, y=y, z=z, unit=system)),
+            (words.TRIANGLES, show_number(facts.triangles, 0)),
+            (words.PIECES, show_number(facts.islands, 0)),
+            (words.HOLES, self._holes(facts.holes, facts.longest_hole_mm)),
+            (words.ROUGHNESS, self._roughness(facts.noise_mm)),
         ]
-        rows += [(f"Left out: {what}", str(count)) for what, count in facts.dropped.items()]
-        return rows
+        left = ", ".join(
+            words.LEFT_OUT_ONE.format(n=show_number(n, 0), what=what) for what, n in facts.dropped.items()
+        )
+        return [*rows, (words.LEFT_OUT, left)] if left else rows
 
-    def _scan(self) -> ScanRef | None:
-        return self.desk.layout.scans[0] if self.desk.layout.scans else None
+    def _holes(self, count: int, longest_mm: float) -> str:
+        if not count:
+            return words.NO_HOLES
+        longest = show_length(longest_mm, self.desk.system, digits=0, with_unit=True)
+        return words.HOLES_OF.format(n=show_number(count, 0), longest=longest)
 
-    def _box(self, scan: ScanRef) -> Box:
-        """The crop, or a box round the whole scan: in car axes once they are set."""
-        if scan.crop is not None:
-            return scan.crop
-        pose = scan.pose or Pose()
-        bench = self.desk.judging.bench
-        if not bench.is_prepared(scan):
-            return Box(frame=pose.inverse(), least_mm=(0.0, 0.0, 0.0), greatest_mm=(0.0, 0.0, 0.0))
-        points = pose.apply(bench.prepared(scan).mesh.points)
-        low, high = points.min(axis=0) - _ROUND_MM, points.max(axis=0) + _ROUND_MM
-        return Box(frame=pose.inverse(), least_mm=_three(low), greatest_mm=_three(high))
+    def _roughness(self, noise_mm: float) -> str:
+        if noise_mm <= 0.0:
+            return words.NOT_TOLD
+        return f"{show_small(noise_mm, self.desk.system, digits=2)} {self.desk.system}"
 
-    def _face(self, face: str, mm: float) -> None:
-        scan = self._scan()
-        if scan is None:
+    def _show_facing(self, scan: ScanRef, ready: ScanMesh | None) -> None:
+        pose = scan.pose
+        if ready is None or pose is None:
+            self._facing.setText(words.FACING_LATER)
             return
-        box = self._box(scan)
-        _, high, axis = next(one for one in _FACES if one[0] == face)
-        ends = [list(box.least_mm), list(box.greatest_mm)]
-        ends[high][axis] = mm
-        changed = replace(box, least_mm=_three(np.array(ends[0])), greatest_mm=_three(np.array(ends[1])))
-        if not self.desk.change("Crop", lambda layout: edits.crop(layout, scan.id, changed)):
-            self.faces[face].set_fault("The crop leaves nothing. Move another face, or start the crop again.")
+        mesh, memory = ready.mesh, self.desk.judging.bench.memory
+        share = memory.get("facing up", (mesh, pose), lambda: facing_up_share(mesh, pose))
+        seen = 1.0 - share if scan.flipped else share
+        told_ = words.FACING if seen >= 0.5 else words.FACING_DOWN
+        self._facing.setText(told_.format(n=show_number(100.0 * seen, 0)))
+
+    def _show_unit(self, scan: ScanRef) -> None:
+        """Where the unit comes from; the file is asked only once it was read."""
+        bench = self.desk.judging.bench
+        if scan.sha256 not in bench.store or not bench.is_prepared(scan):
+            self._unit_note.setText("")
+        else:
+            raw = bench.store[scan.sha256]
+            self._unit_note.setText(words.UNIT_WRITTEN if raw.unit_given else raw.proposal.why)
+        self._unit_note.setVisible(bool(self._unit_note.text()))
+        if self._unit_wanted == scan.unit or not _dropped(scan):
+            self._unit_wanted = ""
+            self.unit_notice.say("")
+
+    # What is done.
+
+    def _commit(self, name: str, value: object) -> str:
+        scan = first_scan(self.desk.layout)
+        if scan is None:
+            return ""
+        if name == "unit" and _dropped(scan):
+            self._ask_unit(scan, str(value))
+            return ""
+        changes: dict[str, Any] = {name: value}
+        return tried(
+            self.desk, words.SCAN_ENTRY, lambda layout: edits.change_scan(layout, scan.id, **changes)
+        )
+
+    def _ask_unit(self, scan: ScanRef, unit: str) -> None:
+        """Another unit drops what was pointed at: that is said first."""
+        if unit == scan.unit:
+            self.leave_unit()
+            return
+        self._unit_wanted = unit
+        self._unit_take.setText(words.UNIT_TAKE.format(unit=unit))
+        what = ", ".join(_dropped(scan))
+        self.unit_notice.say(words.UNIT_DROPS.format(unit=unit, was=scan.unit, what=what), "close")
+
+    def _crop(self, box: Box) -> str:
+        scan = first_scan(self.desk.layout)
+        if scan is None:
+            return ""
+        return tried(self.desk, words.CROP_ENTRY, lambda layout: edits.crop(layout, scan.id, box))
 
     def _whole(self) -> None:
-        scan = self._scan()
+        scan = first_scan(self.desk.layout)
         if scan is not None:
-            self.desk.change("Whole scan again", lambda layout: edits.crop(layout, scan.id, None))
+            tried(self.desk, words.WHOLE_ENTRY, lambda layout: edits.crop(layout, scan.id, None))
 
-    def _flipped(self, flipped: bool) -> None:
-        scan = self._scan()
+    def _flip(self, flipped: bool) -> None:
+        scan = first_scan(self.desk.layout)
         if scan is not None:
-            self.desk.change(
-                "Turn the scan over", lambda layout: edits.change_scan(layout, scan.id, flipped=flipped)
+            tried(
+                self.desk,
+                words.FLIP_ENTRY,
+                lambda layout: edits.change_scan(layout, scan.id, flipped=flipped),
             )
 
-    def _commit(self, name: str, value: object) -> None:
-        scan = self._scan()
-        if scan is not None:
-            self.desk.change(
-                "Change the scan", lambda layout: edits.change_scan(layout, scan.id, **{name: value})
-            )
+    def _drag(self) -> None:
+        self.desk.use_tool("" if self.desk.tool == _CROP_TOOL else _CROP_TOOL)
 
-    def _parse(self, text: str) -> float:
-        return parse_length(text, self.desk.system)
-
-    def _show(self, mm: float) -> str:
-        return show_length(mm, self.desk.system, with_unit=True)
+    def _tool_changed(self, tool: str) -> None:
+        self.drag.setChecked(tool == _CROP_TOOL)
 
 
-def _three(values: object) -> tuple[float, float, float]:
-    x, y, z = (float(v) for v in values)  # type: ignore[attr-defined]
-    return x, y, z
+def _dropped(scan: ScanRef) -> list[str]:
+    """What goes when the scan is read in another unit."""
+    goes = (
+        (bool(scan.picks), words.DROPS_POINTS),
+        (scan.pose is not None, words.DROPS_AXES),
+        (scan.crop is not None, words.DROPS_CROP),
+        (bool(scan.areas), words.DROPS_PARTS),
+    )
+    return [what for there, what in goes if there]

@@ -1,65 +1,137 @@
-"""A placed thing's own form with its place, and a second form for the measures that are seldom changed."""
+"""One placed thing of a kind: which one, its measures, where it stands, and taking it out."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from floorpan import edits
+from floorpan.items import Place, Vessel
 from floorpan.layout import Thing
-from floorpan_app.cards.form import Form
+from floorpan_app.cards import words
+from floorpan_app.cards.blocks import pressed, px, told
+from floorpan_app.cards.form import Form, Offer
+from floorpan_app.cards.quiet_combo import QuietCombo
+from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
+
+_PLACE = ("x_mm", "y_mm", "z_mm", "turn_deg")
 
 
 class ThingForm(QWidget):
-    """Edits one placed thing; `more` fields are folded away at first."""
+    """Edits the thing in hand where it is of this kind, else the first of the kind.
+
+    first : fields shown at once; more : fields folded away under *More measures*
+    """
 
     def __init__(
-        self, desk: Desk, first: Sequence[str], more: Sequence[str] = (), *, placed: bool = True
+        self,
+        desk: Desk,
+        model: type[Any],
+        first: Sequence[str],
+        more: Sequence[str] = (),
+        *,
+        offers: Mapping[str, Offer] | None = None,
     ) -> None:
         super().__init__()
         self._desk = desk
         self._thing: Thing | None = None
-        self.form = Form(desk, first, self._commit)
-        self.place = Form(desk, ("x_mm", "y_mm", "z_mm", "turn_deg"), self._commit_place)
-        self.more = Form(desk, more, self._commit)
-        self._fold = QPushButton("More measures")
-        self._fold.setCheckable(True)
-        self._fold.setProperty("role", "link")
-        self._fold.toggled.connect(self.more.setVisible)
-        self._placed = placed
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self.form)
-        layout.addWidget(self.place)
-        if more:
-            layout.addWidget(self._fold)
-        layout.addWidget(self.more)
+        self.which = QuietCombo((), words.WHICH)
+        self.which.picked.connect(desk.select)
+        self.form = Form(desk, model, first, self._commit, offers=offers)
+        self.place = Form(desk, Place, _PLACE, self._commit_place, labels=words.PLACE)
+        self._place_note = told(words.STANDS_IN_WELL, second=True)
+        self.lock = QCheckBox(words.LOCKED)
+        self.lock.clicked.connect(self._lock)
+        self.fold = QPushButton(words.MORE_MEASURES)
+        self.fold.setCheckable(True)
+        self.fold.setProperty("role", "link")
+        self.more = Form(desk, model, more, self._commit, offers=offers)
+        self.fold.toggled.connect(self._unfold)
+        self.out = pressed(words.TAKE_OUT, self._take_out, role="link")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(px(5))
+        for widget in (self.which, self.form, self.place, self._place_note, self.lock, self.more):
+            column.addWidget(widget)
+        links = QHBoxLayout()
+        links.addWidget(self.fold)
+        links.addStretch(1)
+        links.addWidget(self.out)
+        column.addLayout(links)
+        self.fold.setVisible(bool(more))
         self.more.hide()
 
-    def show_thing(self, thing: Thing | None) -> None:
-        """Show a thing, None for an empty form."""
+    def show_things(self, things: Sequence[Thing]) -> Thing | None:
+        """Choose among these by what is in hand, show it, and answer which it is; None where there is none."""
+        in_hand = [thing for thing in things if thing.id == self._desk.selection] or list(things)
+        thing = in_hand[0] if in_hand else None
         self._thing = thing
         self.setVisible(thing is not None)
+        self.which.setVisible(len(things) > 1)
+        self.which.offer([(one.id, one.name) for one in things])
+        if thing is None:
+            return None
+        self.which.show_key(thing.id)
         self.form.show_value(thing)
         self.more.show_value(thing)
-        self.place.setVisible(self._placed and thing is not None)
-        self.place.show_value(thing.place if thing is not None else None)
+        self.more.setVisible(self.fold.isChecked())
+        self.out.setText(words.TAKE_OUT.format(name=thing.name))
+        self._show_place(thing)
+        return thing
 
-    def _commit(self, name: str, value: object) -> None:
+    def follow(self, thing: Thing) -> None:
+        """Only where it stands changed, while it is being dragged."""
+        if self._thing is not None and thing.id == self._thing.id:
+            self.place.show_value(thing.place)
+
+    def _show_place(self, thing: Thing) -> None:
+        in_well = isinstance(thing, Vessel) and bool(thing.stands_in)
+        self.place.set_label("y_mm", words.ACROSS[self._desk.layout.driver_side])
+        self.place.show_value(thing.place)
+        self.place.setVisible(not in_well)
+        self.place.setEnabled(not thing.locked)
+        self._place_note.setVisible(in_well)
+        self.lock.setVisible(not in_well)
+        self.lock.setChecked(thing.locked)
+
+    def _unfold(self, unfolded: bool) -> None:
+        self.more.setVisible(unfolded)
+        self.fold.setText(words.FEWER_MEASURES if unfolded else words.MORE_MEASURES)
+
+    def _lock(self, locked: bool) -> None:
         thing = self._thing
         if thing is not None:
-            self._desk.change(
-                f"Change {thing.name}", lambda layout: edits.change(layout, thing.id, **{name: value})
-            )
+            entry = (words.LOCK_ENTRY if locked else words.UNLOCK_ENTRY).format(name=thing.name)
+            tried(self._desk, entry, lambda layout: edits.lock(layout, thing.id, locked))
 
-    def _commit_place(self, name: str, value: object) -> None:
+    def _take_out(self) -> None:
+        thing = self._thing
+        if thing is not None and not tried(
+            self._desk,
+            words.TAKE_OUT_ENTRY.format(name=thing.name),
+            lambda layout: edits.remove(layout, thing.id),
+        ):
+            self._desk.select("")
+
+    def _commit(self, name: str, value: object) -> str:
         thing = self._thing
         if thing is None:
-            return
+            return ""
+        return tried(
+            self._desk,
+            words.CHANGE_ENTRY.format(name=thing.name),
+            lambda layout: edits.change(layout, thing.id, **{name: value}),
+        )
+
+    def _commit_place(self, name: str, value: object) -> str:
+        thing = self._thing
+        if thing is None:
+            return ""
         if name == "turn_deg":
             by = float(value) - thing.place.turn_deg  # type: ignore[arg-type]
-            self._desk.change(f"Turn {thing.name}", lambda layout: edits.turn(layout, thing.id, by))
-        else:
-            to: dict[str, Any] = {name: value}
-            self._desk.change(f"Move {thing.name}", lambda layout: edits.move(layout, thing.id, **to))
+            entry = words.TURN_ENTRY.format(name=thing.name)
+            return tried(self._desk, entry, lambda layout: edits.turn(layout, thing.id, by))
+        to: dict[str, Any] = {name: value}
+        entry = words.MOVE_ENTRY.format(name=thing.name)
+        return tried(self._desk, entry, lambda layout: edits.move(layout, thing.id, **to))

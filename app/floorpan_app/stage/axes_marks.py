@@ -16,7 +16,7 @@ from floorpan.units import System, show_length
 from floorpan_app.stage import words
 from floorpan_app.stage.ground_meshes import Piece
 from floorpan_app.viewport.marks import Path, PickMark, Tripod, Word
-from floorpan_app.viewport.scene import Scene
+from floorpan_app.viewport.scene import Scene, height_of
 
 _SAME_PLACE_MM: Final = 0.01
 _LINE_STEP_MM: Final = 12.0
@@ -100,7 +100,7 @@ def _close(one: Vector, other: Vector) -> bool:
 def _centre_line(scene: Scene, floor: str, bounds: np.ndarray) -> tuple[Path, ...]:
     """Pieces where the floor was seen."""
     places = np.arange(bounds[0, 0], bounds[1, 0], _LINE_STEP_MM)
-    heights = [scene.height(floor, float(x), 0.0) for x in places]
+    heights = [height_of(scene, floor, float(x), 0.0) for x in places]
     points = [
         None if height is None else (float(x), 0.0, height + _OVER_FLOOR_MM)
         for x, height in zip(places, heights, strict=True)

@@ -7,6 +7,7 @@ import numpy as np
 from floorpan.geometry.solids import Body
 from floorpan.units import System
 from floorpan_app.viewport.marks import SteelRule
+from floorpan_app.viewport.scene import height_of
 from floorpan_app.viewport.view import Viewport
 
 _BESIDE_MM: Final = 45.0
@@ -26,7 +27,7 @@ def steel_rule(view: Viewport, floor: str, bodies: tuple[Body, ...], system: Sys
     near = -1.0 if away[1] < 0.0 else 1.0
     y = float(low[1] if near < 0.0 else high[1]) + near * _BESIDE_MM
     x = float((low[0] + high[0] - length) / 2)
-    height = view.scene.height(floor, x + length / 2, y)
+    height = height_of(view.scene, floor, x + length / 2, y)
     if height is None:
         return None
     # Read from the eye's side: from its left to its right, the marks on the far edge.

@@ -10,7 +10,7 @@ from floorpan.layout import Side
 from floorpan_app.stage import words
 from floorpan_app.viewport.lettering import FloorWord
 from floorpan_app.viewport.marks import SideWords
-from floorpan_app.viewport.scene import Scene
+from floorpan_app.viewport.scene import Scene, height_of
 
 _TALLEST_MM: Final = 62.0
 # A capital of the face is about so wide for its height.
@@ -68,7 +68,7 @@ def _evenest(
     free = [place for place in places if not any(_overlap(place, size, room) for room in taken)]
     for x, y in free or places:
         spots = itertools.product(np.linspace(-0.5, 0.5, 5) * size[0], np.linspace(-0.5, 0.5, 5) * size[1])
-        heights = [scene.height(floor, x + dx, y + dy) for dx, dy in spots]
+        heights = [height_of(scene, floor, x + dx, y + dy) for dx, dy in spots]
         seen = [height for height in heights if height is not None]
         if len(seen) < _LEAST_SEEN * len(heights):
             continue

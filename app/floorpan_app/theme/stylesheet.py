@@ -1,6 +1,6 @@
 """The stylesheet from a theme record: what a palette cannot say about buttons and fields.
 
-States that code sets are dynamic properties: `fault` on a field, `role` on buttons (accept, link) and labels
+States that code sets are dynamic properties: `fault` on a field, `role` on buttons (accept, link, segment) and labels
 (second, fault). After setting one, call `restyle`.
 """
 
@@ -30,6 +30,8 @@ QPushButton[role="link"] { background: transparent; color: $accent; border: none
   min-height: ${link}px;
   font-weight: 600; text-decoration: underline; }
 QPushButton[role="link"]:disabled { color: $off; border: none; text-decoration: none; }
+QPushButton[role="segment"] { padding: 0 ${narrow}px; min-height: ${field}px; }
+QPushButton[role="segment"]:checked { font-weight: 600; }
 QToolButton { background: transparent; color: $ink; border: 1px solid transparent; border-radius: 4px;
   min-height: ${field}px; padding: 0 6px; }
 QToolButton:hover { background: $wash; }
@@ -104,6 +106,7 @@ def make_stylesheet(theme: Theme) -> str:
         "button": round(scaled(32)) - 2,
         "link": round(scaled(28)),
         "wide": round(scaled(14)),
+        "narrow": round(scaled(7)),
         "drop": round(scaled(22)),
         "arrow_size": round(scaled(10)),
         "box": 2 * round(scaled(8)),

@@ -95,13 +95,7 @@ class Scene:
     def show_lettering(self, name: str, word: FloorWord, on: str) -> None:
         """Lay a word over the mesh shown as `on`, which must be there."""
         ground = self._things[on].manner.role
-        self._put(name, Lettering(word, lambda x, y: self.height(on, x, y), ground), None)
-
-    def height(self, name: str, x_mm: float, y_mm: float) -> float | None:
-        """How high a thing lies at a place, seen from above [mm]; None where it is not."""
-        sight = Sight(origin_mm=(x_mm, y_mm, _HIGH_MM), direction=_DOWN, forward=_DOWN)
-        met = self._things[name].meet(name, sight)
-        return None if met is None else met[1].point_mm[2]
+        self._put(name, Lettering(word, lambda x, y: height_of(self, on, x, y), ground), None)
 
     def move(self, name: str, matrix: Floats) -> None:
         """Stand a thing at a rigid (4, 4) matrix [mm] from where it was shown."""
@@ -129,19 +123,17 @@ class Scene:
             self.remove(name)
         self._renderer = vtkRenderer()
 
-    def names(self) -> frozenset[str]:
-        """Every name shown or hidden."""
-        return frozenset(self._things)
+    def names(self, *, see_through: bool = False) -> frozenset[str]:
+        """Every name shown or hidden; only of what one looks through at what lies behind it, where asked."""
+        opacities = ((name, thing.manner.opacity) for name, thing in self._things.items())
+        return frozenset(
+            name for name, opacity in opacities if not see_through or SHADE < opacity < NEARLY_SOLID
+        )
 
     def touched(self) -> frozenset[str]:
         """What was changed since it was last asked for."""
         names, self._touched = frozenset(self._touched), set()
         return names
-
-    def see_through(self) -> frozenset[str]:
-        """What one looks through at what lies behind it."""
-        opacities = ((name, thing.manner.opacity) for name, thing in self._things.items())
-        return frozenset(name for name, opacity in opacities if SHADE < opacity < NEARLY_SOLID)
 
     def leave_out(self, names: frozenset[str]) -> None:
         """Do not draw these in the next pictures, and every other again; nothing else about them changes."""
@@ -160,11 +152,15 @@ class Scene:
             thing.colour(colours)
             self._changed(name)
 
-    def pick(self, sight: Sight, *, without: frozenset[str] = frozenset()) -> Pick | None:
-        """The nearest surface on a ray, of what is seen and can be picked, passing over `without`."""
+    def pick(self, sight: Sight, *, without: frozenset[str] = frozenset(), only: str = "") -> Pick | None:
+        """The nearest surface on a ray, of what is seen and can be picked, passing over `without`.
+
+        only : of this one, whether it is seen or not
+        """
         best: tuple[float, Pick] | None = None
         for name, thing in self._things.items():
-            if not thing.shown or not thing.manner.pickable or name in without:
+            passed_over = not thing.shown or not thing.manner.pickable or name in without
+            if name != only if only else passed_over:
                 continue
             met = thing.meet(name, sight)
             if met is not None and (best is None or met[0] < best[0]):
@@ -203,3 +199,10 @@ class Scene:
     def _changed(self, name: str) -> None:
         self._touched.add(name)
         self._on_change()
+
+
+def height_of(scene: Scene, name: str, x_mm: float, y_mm: float) -> float | None:
+    """How high a thing lies at a place, seen from above [mm]; None where it is not."""
+    sight = Sight(origin_mm=(x_mm, y_mm, _HIGH_MM), direction=_DOWN, forward=_DOWN)
+    met = scene.pick(sight, only=name)
+    return None if met is None else met.point_mm[2]

@@ -190,7 +190,7 @@ class Viewport(QWidget):
         elif self._kept.is_of(projection, touched):
             self._kept.begin()
         elif touched:
-            self._kept.take(projection, touched | self.scene.see_through())
+            self._kept.take(projection, touched | self.scene.names(see_through=True))
 
     def _content_moved(self) -> None:
         self._pace.moved()

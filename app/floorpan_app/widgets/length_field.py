@@ -31,11 +31,14 @@ class LengthField(QWidget):
 
     `parse` turns text into millimetres and raises one of `faults`, whose text is shown; `show` writes
     millimetres in the unit of the moment. Enter and leaving the field hand the value on, Escape brings the last
-    good one back, arrows up and down step by `step_mm` (Shift 10 times, Alt a tenth).
+    good one back, arrows up and down step by `step_mm` (Shift 10 times, Alt a tenth). With `fault_below` off somebody
+    else says what is wrong.
     """
 
     valueChosen = Signal(float)
     """Millimetres, once somebody has settled on another value."""
+    faultChanged = Signal(str)
+    """What is wrong with the typed text, or nothing: for whoever has more room to say it."""
 
     def __init__(
         self,
@@ -47,9 +50,11 @@ class LengthField(QWidget):
         name: str = "",
         step_mm: float = 1.0,
         faults: tuple[type[Exception], ...] = (ValueError,),
+        fault_below: bool = True,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
+        self._fault_below = fault_below
         self._parse = parse
         self._show = show
         self._faults = faults
@@ -187,9 +192,12 @@ class LengthField(QWidget):
         return f" Inches? Type {text.strip()} in." if fits else ""
 
     def _tell(self, fault: str) -> None:
+        changed = fault != self._fault.text()
         self._fault.setText(fault)
-        self._fault.setVisible(bool(fault))
+        self._fault.setVisible(bool(fault) and self._fault_below)
         self._edit.setAccessibleDescription(fault)
         if bool(self._edit.property("fault")) != bool(fault):
             self._edit.setProperty("fault", bool(fault))
             restyle(self._edit)
+        if changed:
+            self.faultChanged.emit(fault)

@@ -82,10 +82,10 @@ class Benchtop(QWidget):
         desk.document.layout_changed.connect(self._layout_changed)
         desk.judging.findings_changed.connect(self._findings)
 
-    def refresh_strip(self, second: str = "") -> None:
-        """Marks and title of the step strip; `second` stands under the title."""
+    def refresh_strip(self) -> None:
+        """Marks and title of the step strip."""
         layout = self.desk.layout
-        self.strip.set_title(layout.title, second)
+        self.strip.set_title(layout.title)
         self.strip.set_steps(
             tuple(
                 Step(
@@ -114,6 +114,7 @@ class Benchtop(QWidget):
         """Open the drawer, or put it away."""
         self._drawer_wanted = self.drawer.isHidden()
         self._arrange()
+        self.desk.hinted.emit(messages.CELL_HINT if self._drawer_wanted else "")
 
     def swap_drawer(self) -> None:
         """Station or matrix; a drawer that is away opens."""

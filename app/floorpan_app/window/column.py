@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from PySide6.QtCore import QRect, QTimer, Signal
+from PySide6.QtCore import QEvent, QRect, QTimer, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
@@ -71,6 +71,7 @@ class Column(QFrame):
         desk.system_changed.connect(self._refresh_words)
         desk.finding_chosen.connect(self.ledger.set_chosen)
         desk.document.layout_changed.connect(self._layout_changed)
+        desk.listing_changed.connect(self._fill_ledger)
 
     def refresh(self) -> None:
         """Show the findings again, after the unit, the room or the wish for all of them changed."""
@@ -117,9 +118,12 @@ class Column(QFrame):
             self._arrange()
 
     def _fill_ledger(self) -> None:
-        rows, clear = ledger_of(self._findings, self._desk.layout, self._desk.system, self.reach())
+        listed = self._desk.listed(self._findings)
+        # Whoever asks for some of them wants to see those, clear ones too.
+        reach: Reach = self.reach() if len(listed) == len(self._findings) else "everything"
+        rows, clear = ledger_of(listed, self._desk.layout, self._desk.system, reach)
         spot = self.spot.spot()
-        if self.reach() == "not clear" and rows and spot is not None and rows[0].id == spot.id:
+        if reach == "not clear" and rows and spot is not None and rows[0].id == spot.id:
             rows = rows[1:]
         self.ledger.set_rows(rows, counts_of(self._findings), more_clear=clear, all_shown=self._everything)
 
@@ -129,8 +133,15 @@ class Column(QFrame):
 
     def _step(self, step: str) -> None:
         self.cards.setCurrentWidget(self._by_step.get(step, self._no_card))
+        self._fill_ledger()
         self._arrange()
         self.card_changed.emit()
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.LayoutRequest:
+            # A card grew or shrank: something was unfolded, or there is more to say.
+            self._arrange()
+        return super().event(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._arrange()

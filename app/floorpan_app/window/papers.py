@@ -17,6 +17,7 @@ from floorpan.report.gathering import gathering
 from floorpan.report.words import DRAWING, VIEW_TITLES
 from floorpan_app import messages
 from floorpan_app.jobs import Job, SliceLane
+from floorpan_app.paper_wishes import PaperWishes
 from floorpan_app.standing import standing
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.parts import MakeRenderer
@@ -48,13 +49,14 @@ class Papers(QObject):
         self._today = today
         self._slices = SliceLane(self)
         self._waiting: Path | None = None
+        self._wishes = PaperWishes()
         self._renderer = renderer
         session.judging.settled.connect(self._settled)
         session.judging.failed.connect(self._not_settled)
         session.stopped.connect(self._stopped)
 
-    def write(self) -> None:
-        """Ask for a file, then write the report into it once every finding is fresh."""
+    def write(self, wishes: PaperWishes | None = None) -> None:
+        """Ask for a file, then write the report into it as wished, once every finding is fresh."""
         project = self._session.projects.project
         if project is None:
             return
@@ -67,7 +69,7 @@ class Papers(QObject):
         except FloorpanError as fault:
             self._running.asking.choose(fault_told(fault))
             return
-        self._waiting = target
+        self._waiting, self._wishes = target, wishes or PaperWishes()
         self._running.said.emit(messages.PAPER_WAITS)
         if self._session.judging.fresh:
             self._settled(None)
@@ -116,13 +118,14 @@ class Papers(QObject):
             # It changed while pictures were tried: wait again.
             self._waiting = target
             return
-        system = self._session.desk.system
+        wishes = self._wishes
+        system = wishes.system or self._session.desk.system
         job = Job(messages.PAPER_WRITING, lambda: self._facts(make), self)
 
         def write(facts: ReportFacts) -> None:
             writes = self._running.run(
                 messages.PAPER_WRITING,
-                lambda: writing(target, layout, findings, facts, system=system),
+                lambda: writing(target, layout, findings, facts, system=system, size=wishes.size),
                 lambda _: self._written(target),
             )
             writes.cancelled.connect(self._was_not_written)
@@ -140,7 +143,12 @@ class Papers(QObject):
         state = standing(layout, session.desk.state)
         facts = yield from part(
             gathering(
-                layout, session.judging.bench, date=self._today(), version=version("floorpan"), shown=state
+                layout,
+                session.judging.bench,
+                date=self._today(),
+                version=version("floorpan"),
+                edition=self._wishes.edition,
+                shown=state,
             ),
             0.0,
             0.3,

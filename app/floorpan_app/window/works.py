@@ -141,6 +141,8 @@ class Works(QObject):
             page.doubt_asked.connect(self.show_doubts)
             page.column.card_changed.connect(self.changed)
             self.parts = parts
+            for card in parts.cards.values():
+                self._answer(card)
         view = self.session.projects.view()
         self.session.desk.start_over(_step(view.get("step")), _stops(view.get("state")))
         self.page_wanted.emit(page)
@@ -148,6 +150,18 @@ class Works(QObject):
         picture = view.get("picture")
         page.look(picture if isinstance(picture, dict) else {})
         self.changed.emit()
+
+    def _answer(self, card: QWidget) -> None:
+        """Cards ask for what only the window does: `asked("start")`, `report_asked(PaperWishes)`."""
+        asked, report_asked = getattr(card, "asked", None), getattr(card, "report_asked", None)
+        if asked is not None:
+            asked.connect(self._asked)
+        if report_asked is not None:
+            report_asked.connect(lambda wishes: self.papers().write(wishes))
+
+    def _asked(self, deed: str) -> None:
+        if deed == "start":
+            self.flow.start_from_scan()
 
     def _view(self) -> dict[str, Json]:
         desk = self.session.desk

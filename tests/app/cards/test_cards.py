@@ -67,7 +67,7 @@ def test_a_lever_is_typed_in_inches_and_a_wrong_one_changes_nothing(qtbot: QtBot
     card = ControlsCard(desk)
     qtbot.addWidget(card)
     card.show()
-    field = card._form.form.fields["lever_mm"]
+    field = card.shifter.form.fields["lever_mm"]
     _type(field, "9 1/2 in")
     shifter = desk.layout.thing("shifter-1")
     assert isinstance(shifter, Shifter)
@@ -75,7 +75,7 @@ def test_a_lever_is_typed_in_inches_and_a_wrong_one_changes_nothing(qtbot: QtBot
     before = desk.layout
     _type(field, "11")
     assert desk.layout is before
-    assert "60 mm" in field.fault()  # type: ignore[attr-defined]
+    assert field.fault() == "Lever length: 60 to 700 mm. Inches? Type 11 in."
     _type(field, "3 1/")
     assert desk.layout is before
 
@@ -117,13 +117,13 @@ def test_a_crop_is_typed_face_by_face(qtbot: QtBot, desk: Desk) -> None:
     card = ScanCard(desk)
     qtbot.addWidget(card)
     card.show()
-    _type(card.faces["front"], "-300")
+    _type(card.box.faces["front"], "300")
     crop = desk.layout.scans[0].crop
     assert crop is not None
     assert crop.least_mm[0] == -300.0
     assert crop.greatest_mm[0] == pytest.approx(710.0)
     before = desk.layout
-    _type(card.faces["rear"], "-400")
+    _type(card.box.faces["rear"], "-400")
     assert desk.layout is before
 
 
@@ -131,12 +131,16 @@ def test_points_are_typed_and_the_axes_set(qtbot: QtBot, desk: Desk) -> None:
     desk.go_to("axes")
     card = AxesCard(desk)
     qtbot.addWidget(card)
-    for line in (
-        "level -200 -200 0", "level 200 -200 0", "level -200 200 0", "level 200 200 0",
-        "centre -300 0 0", "centre 300 0 0", "origin 10 0 0", "front -500 0 0", "above 0 0 300",
+    for role, *at in (
+        ("level", -200, -200, 0), ("level", 200, -200, 0), ("level", -200, 200, 0), ("level", 200, 200, 0),
+        ("centre", -300, 0, 0), ("centre", 300, 0, 0), ("origin", 10, 0, 0),
+        ("front", -500, 0, 0), ("above", 0, 0, 300),
     ):  # fmt: skip
-        card._typed.setText(line)
-        card._add_typed()
+        card.add_point()
+        card.point.role.show_key(role)
+        card.point.role.activated.emit(0)
+        for axis, value in zip("xyz", at, strict=True):
+            _type(card.point.at[axis], str(value))
     fit, fault = card.fit()
     assert fit is not None, fault
     card.set_axes()
@@ -149,10 +153,12 @@ def test_another_vessel_takes_the_well(qtbot: QtBot, desk: Desk) -> None:
     desk.go_to("cup")
     card = CupCard(desk)
     qtbot.addWidget(card)
-    card.vessel.setCurrentIndex(card.vessel.findData("slim-can-250"))
+    card.kind.show_key("slim-can-250")
     card.add_vessel()
-    (vessel,) = desk.layout.of(Vessel)
+    before, vessel = desk.layout.of(Vessel)
     assert vessel.name.startswith("Slim can")
-    assert vessel.stands_in == "cup-holder-1"
+    assert vessel.stands_in == before.stands_in == "cup-holder-1"
+    shown = dict(desk.state)
+    assert shown[f"{vessel.id}.place"] != shown[f"{before.id}.place"], "two vessels stand in one well"
     desk.document.undo()
     assert desk.layout == LAYOUT

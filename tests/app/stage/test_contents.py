@@ -13,6 +13,7 @@ from floorpan import edits
 from floorpan.frames import Pose
 from floorpan.items import Shifter, gate_table
 from floorpan.layout import Box, Layout
+from floorpan_app.viewport.scene import height_of
 from floorpan_app.viewport.thing import Thing
 
 pytestmark = pytest.mark.real_view
@@ -104,8 +105,8 @@ def test_a_scan_area_a_placed_thing_stands_for_is_left_out_on_the_steps_that_sho
     box = Box(least_mm=(200.0, -700.0, -10.0), greatest_mm=(700.0, -100.0, 10.0))
     layout = edits.add_area(layout, "scan-1", "seat", box, "seat-1")
     bench = open_bench(layout, {RAW.sha256: RAW})
-    assert bench.view.scene.height("scan-1", 450.0, -400.0) is None
-    assert bench.view.scene.height("scan-1", 450.0, 400.0) == pytest.approx(0.0)
+    assert height_of(bench.view.scene, "scan-1", 450.0, -400.0) is None
+    assert height_of(bench.view.scene, "scan-1", 450.0, 400.0) == pytest.approx(0.0)
     assert "scan-1.seat" not in bench.view.scene.names()
     bench.desk.go_to("scan")
     bench.settle()

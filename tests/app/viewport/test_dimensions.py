@@ -9,6 +9,7 @@ from app.viewport import made_up_cabin as cabin
 from app.viewport.hands import pixel
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.marks import Dimension, GapLine, Ghost, Marks, Tether
+from floorpan_app.viewport.scene import height_of
 from floorpan_app.viewport.surfaces import rgb
 from floorpan_app.viewport.thing import Manner
 from floorpan_app.viewport.view import Viewport
@@ -111,11 +112,11 @@ def test_what_is_in_hand_is_met_behind_what_one_looks_through(view: Viewport) ->
 
 def test_the_height_of_a_thing_at_a_place(view: Viewport) -> None:
     x, y = 640.0, -300.0
-    height = view.scene.height("scan-1", x, y)
+    height = height_of(view.scene, "scan-1", x, y)
     assert height is not None
     # The made-up floor is noisy by some millimetres.
     assert height == pytest.approx(float(cabin.height(np.array(x), np.array(y))), abs=6.0)
-    assert view.scene.height("scan-1", 5000.0, 0.0) is None
+    assert height_of(view.scene, "scan-1", 5000.0, 0.0) is None
 
 
 def test_the_camera_knows_whether_it_looks_as_it_was_told(view: Viewport) -> None:

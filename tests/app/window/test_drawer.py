@@ -37,6 +37,7 @@ def test_a_key_opens_the_drawer_and_puts_it_away(window: MainWindow, judged: Wor
     assert page.drawer.isHidden()
     QTest.keyClick(page.view.picture, Qt.Key.Key_F8)
     assert page.drawer.isVisible()
+    assert window.status.hint() == messages.CELL_HINT
     QTest.mouseClick(page.drawer.away, Qt.MouseButton.LeftButton)
     assert page.drawer.isHidden()
 

@@ -1,0 +1,64 @@
+"""Ways to the scan that a card shows, and boxes on it."""
+
+import numpy as np
+
+from floorpan.derive import Bench
+from floorpan.frames import STILL, Pose
+from floorpan.layout import Box, Layout, ScanRef
+from floorpan_app.cards import words
+from floorpan_app.cards.card import Need, Offer
+from floorpan_app.desk import Desk
+
+# A box round the whole scan stands off by this much, so that a level sheet has a box too.
+_ROUND_MM = 10.0
+
+
+def first_scan(layout: Layout) -> ScanRef | None:
+    """The scan that cards speak of: the first one."""
+    return layout.scans[0] if layout.scans else None
+
+
+def need_scan(desk: Desk) -> Need | None:
+    """That a scan is missing."""
+    if first_scan(desk.layout) is not None:
+        return None
+    return Need(
+        told=words.NEED_SCAN,
+        offers=(Offer(word=words.GO_TO.format(step=words.TITLES["scan"]), does=lambda: desk.go_to("scan")),),
+    )
+
+
+def need_axes(desk: Desk) -> Need | None:
+    """That a scan, or its axes, are missing."""
+    if any(scan.pose is not None for scan in desk.layout.scans):
+        return None
+    offer = Offer(
+        word=words.GO_TO.format(step=words.TITLES["axes"]), does=lambda: desk.go_to("axes"), icon="axes"
+    )
+    return need_scan(desk) or Need(told=words.NEED_AXES, offers=(offer,))
+
+
+def frame_of(scan: ScanRef) -> Pose:
+    """From box coordinates into the scan's own: along the car's axes once they are set."""
+    return STILL if scan.pose is None else scan.pose.inverse()
+
+
+def crop_or_whole(scan: ScanRef, bench: Bench) -> Box | None:
+    """The crop; a box round the whole scan where there is none; None while the scan is being made ready."""
+    if scan.crop is not None:
+        return scan.crop
+    if not bench.is_prepared(scan):
+        return None
+    points = (scan.pose or STILL).apply(bench.prepared(scan).mesh.points)
+    low, high = points.min(axis=0) - _ROUND_MM, points.max(axis=0) + _ROUND_MM
+    return Box(frame=frame_of(scan), least_mm=_three(low), greatest_mm=_three(high))
+
+
+def lies_along(box: Box, scan: ScanRef) -> bool:
+    """Whether a box lies along the axes that the scan has now."""
+    return box.frame == frame_of(scan)
+
+
+def _three(values: object) -> tuple[float, float, float]:
+    x, y, z = (round(float(value), 3) for value in np.asarray(values))
+    return x, y, z

@@ -1,0 +1,60 @@
+"""Setting a new thing down: by a click on the scan, or without a mouse in the middle of the floor, to be typed then."""
+
+from floorpan import edits
+from floorpan.frames import Vector
+from floorpan.layout import Layout
+from floorpan_app.cards import words
+from floorpan_app.cards.card import Offer
+from floorpan_app.cards.tried import tried
+from floorpan_app.desk import Desk
+from floorpan_app.stage.new_things import new_thing
+
+_SIDE = 0.25
+
+
+def offers(desk: Desk, kind: str, icon: str, *, at_side: int = 0) -> tuple[Offer, ...]:
+    """Both ways; at_side is -1 for something that stands left of the middle, 1 for right."""
+    return (
+        Offer(word=words.ON_THE_SCAN, does=lambda: desk.use_tool(f"place {kind}"), icon=icon),
+        Offer(word=words.IN_THE_MIDDLE, does=lambda: set_down(desk, kind, at_side=at_side), icon="place"),
+    )
+
+
+def set_down(desk: Desk, kind: str, *, at_side: int = 0) -> str:
+    """Stand a thing of a kind on the middle of the floor and take it in hand; answers its id, "" where it cannot."""
+    bench, layout = desk.judging.bench, desk.layout
+    if not bench.floor_ready(layout):
+        desk.hinted.emit(words.BEING_MADE_READY)
+        return ""
+    at = _middle(desk, at_side)
+    if at is None:
+        desk.hinted.emit(words.NOTHING_SEEN)
+        return ""
+    thing = new_thing(kind, layout, at, None)
+    given: list[str] = []
+
+    def add(before: Layout) -> Layout:
+        after, id = edits.add(before, thing)
+        given.append(id)
+        return after
+
+    if tried(desk, words.PLACE_ENTRY.format(name=thing.name), add):
+        return ""
+    desk.select(given[-1])
+    return given[-1]
+
+
+def _middle(desk: Desk, at_side: int) -> Vector | None:
+    """A place on the floor near its middle, a quarter of its width to a side if asked; None where nothing was seen."""
+    floor = desk.judging.bench.floor(desk.layout)
+    if floor is None or not len(floor.mesh.points):
+        return None
+    (x0, y0, _), (x1, y1, _) = floor.mesh.bounds.tolist()
+    y = (y0 + y1) / 2 + at_side * _SIDE * (y1 - y0)
+    for share in (0.5, 0.45, 0.55, 0.4, 0.6, 0.3, 0.7):
+        x = x0 + share * (x1 - x0)
+        heights = floor.columns.heights_at(x, y)
+        if heights:
+            # The lowest of what lies over one another is the floor.
+            return x, y, heights[0]
+    return None

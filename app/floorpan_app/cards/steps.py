@@ -1,0 +1,40 @@
+"""Which findings a step answers for, and how many of them are not clear."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from floorpan.checks import Finding
+from floorpan.checks.finding import WORST_FIRST
+from floorpan.layout import Step
+from floorpan_app.cards import words
+
+_CHECKS: Final[dict[Step, tuple[str, ...]]] = {
+    "driver": ("reach", "elbow", "seat-scan", "seat-seat"),
+    "controls": ("hand-", "lever-", "reach", "elbow"),
+    "cup": ("well-", "vessel-", "hand-vessel", "lever-vessel", "seat-vessel"),
+    "console": ("console-", "hand-console", "seat-console"),
+    "check": ("",),
+    "report": ("",),
+}
+_STANDING: Final[dict[Step, tuple[str, ...]]] = {
+    "driver": ("seat-",),
+    "controls": ("shifter-",),
+    "cup": ("cup-holder-", "vessel-"),
+    "console": ("console-",),
+}
+
+
+def of_step(finding: Finding, step: Step) -> bool:
+    """Whether a finding is of what a step sets; one that stands on the floor is told by what stands there."""
+    if finding.check == "stands" and step in _STANDING:
+        return finding.subjects[0].startswith(_STANDING[step])
+    return finding.check.startswith(_CHECKS.get(step, ()))
+
+
+def not_clear(findings: Sequence[Finding]) -> str:
+    """How many of the worst kind there are, as `3 short`; empty where all are clear."""
+    for verdict in WORST_FIRST[:-1]:
+        count = sum(finding.verdict == verdict for finding in findings)
+        if count:
+            return words.COUNTED[verdict].format(n=count)
+    return ""
