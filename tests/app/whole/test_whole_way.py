@@ -196,7 +196,10 @@ def begun(qtbot: QtBot, window: MainWindow, case: Case, folder: Path) -> Hand:
     return hand
 
 
-@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize(
+    "name",
+    ["made up", "cylinders", *(pytest.param(name, marks=pytest.mark.long) for name in ("boxes", "cabin"))],
+)
 def test_from_a_scan_file_to_a_fit_report(
     request: pytest.FixtureRequest,
     qtbot: QtBot,
@@ -326,7 +329,7 @@ def dragged(hand: Hand) -> None:
     knob = next(place.knob_mm for place in gate_table(shifter) if place.gear == "N")
     hand.click(hand.at(knob))
     assert hand.desk.selection == shifter.id
-    at = grasp(hand, shifter.id)
+    at = grasp(hand, hand.at(knob))
     seen: list[object] = []
     hand.judging.findings_changed.connect(seen.append)
     hand.press(at)
@@ -346,15 +349,16 @@ def dragged(hand: Hand) -> None:
     hand.settle()
 
 
-def grasp(hand: Hand, id: str) -> QPoint:
-    """A pixel where a thing is met first."""
+def grasp(hand: Hand, middle: QPoint) -> QPoint:
+    """A pixel near this one where the thing in hand is met first, and nothing that is written there."""
     names = hand.view.in_hand()
-    for y in range(60, hand.view.height() - 40, 4):
-        for x in range(40, hand.view.width() - 40, 4):
-            pick = hand.view.pick(float(x), float(y))
-            if pick is not None and pick.name in names and hand.view.target(float(x), float(y)) is None:
-                return QPoint(x, y)
-    pytest.fail(f"{id} is not in the picture")
+    aside = sorted(product(range(-60, 61, 3), repeat=2), key=lambda step: step[0] ** 2 + step[1] ** 2)
+    for dx, dy in aside:
+        at = middle + QPoint(dx, dy)
+        pick = hand.view.pick(float(at.x()), float(at.y()))
+        if pick is not None and pick.name in names and hand.view.target(float(at.x()), float(at.y())) is None:
+            return at
+    pytest.fail("the thing in hand is not in the picture")
 
 
 def saved_and_reopened(qtbot: QtBot, window: MainWindow, hand: Hand) -> Hand:
