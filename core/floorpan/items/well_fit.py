@@ -1,8 +1,8 @@
 """How a vessel sits in a well: how deep, how loose, how far it can lean."""
 
-import dataclasses
+import functools
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.optimize import brentq
@@ -15,6 +15,7 @@ from floorpan.items.vessels import Vessel
 _TOUCH_MM = 1e-9
 _STEP_DEG = 0.5
 _MOST_DEG = 89.5
+_ANYWHERE = Place()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +41,12 @@ def well_fit(holder: CupHolder, vessel: Vessel) -> WellFit:
     its base, its raised corner touches the wall, and the well's rim stops it above. For a straight cup in a
     straight well this is W cos a - (D - d sin a) sin a = d; there is no small-angle step.
     """
+    return _fit(replace(holder, place=_ANYWHERE), replace(vessel, place=_ANYWHERE))
+
+
+@functools.lru_cache(maxsize=128)
+def _fit(holder: CupHolder, vessel: Vessel) -> WellFit:
+    """The same for a pair that stands nowhere: dragging a holder about asks for it at every step."""
     raised = _raised(holder, vessel)
     sits = holder.depth_mm - raised
     if sits <= _TOUCH_MM:
@@ -52,12 +59,12 @@ def well_fit(holder: CupHolder, vessel: Vessel) -> WellFit:
 
 def vessel_place(vessel: Vessel, holder: CupHolder) -> Place:
     """Where a vessel stands in a holder: on its axis, as deep as it goes."""
-    return dataclasses.replace(holder.place, z_mm=holder.place.z_mm + _raised(holder, vessel))
+    return replace(holder.place, z_mm=holder.place.z_mm + _raised(holder, vessel))
 
 
 def vessel_in(vessel: Vessel, holder: CupHolder) -> Vessel:
     """The vessel standing in the holder: place and stands_in set."""
-    return dataclasses.replace(vessel, place=vessel_place(vessel, holder), stands_in=holder.id)
+    return replace(vessel, place=vessel_place(vessel, holder), stands_in=holder.id)
 
 
 def _well_radius(holder: CupHolder, height: Floats) -> Floats:
