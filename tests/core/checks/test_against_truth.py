@@ -77,7 +77,11 @@ def _truth(finding: Finding, scene: Scene, case: SampleCase) -> float | None:
 
 @pytest.mark.parametrize("seed", [1, *(pytest.param(s, marks=pytest.mark.long) for s in (2, 3, 4, 5))])
 def test_gaps_are_within_their_doubt_and_no_hit_is_called_clear(seed: int) -> None:
-    case = sample_case(seed)
+    gaps_hold(sample_case(seed))
+
+
+def gaps_hold(case: SampleCase) -> None:
+    """Standing gaps against the closed-form car: 95 % within u, u not bought, verdicts one step off at most."""
     bench = case.bench()
     findings = finish(evaluate(case.layout, bench))
     scene = bench.scene(case.layout)
@@ -92,7 +96,7 @@ def test_gaps_are_within_their_doubt_and_no_hit_is_called_clear(seed: int) -> No
         doubts.append(finding.uncertainty)
         true_verdict = verdict_of(truth, 1e-9, finding.limit, is_gap=True)
         told.append((finding, truth, true_verdict))
-    assert len(off) >= 40
+    assert len(off) >= 40, len(off)
     within = sum(ratio <= 1.0 for ratio in off) / len(off)
     worst = sorted(((abs(f.value - t), f.id, f.value, t) for f, t, _ in told), reverse=True)[:5]  # type: ignore[operator]
     assert within >= 0.95, worst
