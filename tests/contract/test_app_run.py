@@ -96,7 +96,7 @@ def test_a_sample_cut_short_is_written_again(app_run: ModuleType, started: Start
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
-def test_without_a_display_the_report_is_written_and_its_place_is_told(
+def test_without_a_display_report_and_pictures_are_written_and_its_place_is_told(
     app_run: ModuleType,
     started: Started,
     monkeypatch: pytest.MonkeyPatch,
@@ -106,7 +106,10 @@ def test_without_a_display_the_report_is_written_and_its_place_is_told(
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
     assert run(app_run) == 0
     sample, papers = str(app_run.SAMPLE), str(app_run.PAPERS)
-    assert started.commands[-1] == [*COMMAND, "report", sample, "-o", papers]
+    assert started.commands[-2:] == [
+        [*COMMAND, "report", sample, "-o", papers],
+        ["made-up-python", "-m", "floorpan_app.sample_pictures", sample, str(app_run.PAPERS.parent)],
+    ]
     told = capsys.readouterr().out
     assert "no display" in told
     assert papers in told
