@@ -6,6 +6,10 @@ What a card says stands with the cards, what a finding says with the report.
 from typing import Final
 
 PROGRAM: Final = "floorpan"
+NO_DISPLAY: Final = (
+    "floorpan: There is no display to open the bench on. Start it in a desktop session, or see floorpan --help for"
+    " what works without one."
+)
 WINDOW_TITLE: Final = "{title}[*] \u2013 floorpan"
 WINDOW_TITLE_LOOKING: Final = "{title}, to look only \u2013 floorpan"
 

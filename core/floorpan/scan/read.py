@@ -95,6 +95,9 @@ def _load(path: Path, digest: "hashlib._Hash") -> Work[bytes]:
                 digest.update(piece)
                 data += piece
                 yield Step(_LOADED * min(len(data) / max(total, 1), 1.0), "Loading")
+    except IsADirectoryError as fault:
+        what, remedy = f"{path.name} is a folder.", "Name the scan's own file."
+        raise UnreadableScan("scan-not-opened", what, remedy) from fault
     except OSError as fault:
         raise UnreadableScan(
             "scan-not-opened",

@@ -1,5 +1,6 @@
 """The shell is light: it is painted before the core and the 3D library are imported."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -15,6 +16,9 @@ from floorpan_app.window.main_window import MainWindow
 from floorpan_app.window.works import Works
 
 HEAVY = ("numpy", "scipy", "trimesh", "pyvista", "vtkmodules", "reportlab", "shapely")
+
+
+NEEDED_FOR_A_WINDOW = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 
 
 def loaded(code: str) -> set[str]:
@@ -48,6 +52,16 @@ def test_the_command_without_words_opens_the_bench(monkeypatch: pytest.MonkeyPat
 
     assert main([]) == 0
     assert begun == [[]]
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
+def test_without_a_display_one_line_says_what_works() -> None:
+    bare = {name: value for name, value in os.environ.items() if name not in NEEDED_FOR_A_WINDOW}
+    ask = [sys.executable, "-m", "floorpan_app.command"]
+    done = subprocess.run(ask, capture_output=True, text=True, env=bare)
+    assert (done.returncode, done.stdout, done.stderr.count("\n")) == (2, "", 1)
+    assert "no display" in done.stderr
+    assert "--help" in done.stderr
 
 
 @pytest.mark.real_view
