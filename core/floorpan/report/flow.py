@@ -60,6 +60,8 @@ def markup(text: str, size: float) -> str:
         plain = escape(run.text)
         if run.rise:
             plain = f'<super rise="{size * run.rise:.2f}" size="{size * run.size:.2f}">{plain}</super>'
+        elif run.face:
+            plain = f'<font name="{run.face}">{plain}</font>'
         elif run.size < 1.0:
             plain = f'<font size="{size * run.size:.2f}">{plain}</font>'
         told.append(plain)

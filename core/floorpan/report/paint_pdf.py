@@ -59,7 +59,7 @@ def set_line(
     canvas.setFillAlpha(1.0)
     line = canvas.beginText(*at)
     for run in lettering.runs(lettering.settable(text)):
-        line.setFont(lettering.face(bold=bold), size * run.size)
+        line.setFont(run.face or lettering.face(bold=bold), size * run.size)
         line.setRise(size * run.rise)
         line.textOut(run.text)
     canvas.drawText(line)

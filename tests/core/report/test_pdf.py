@@ -213,3 +213,11 @@ def test_a_sign_the_face_lacks_is_replaced_and_nothing_breaks(tmp_path: Path) ->
     held = layout(title="\u8eca \U0001f697 coupe")
     reader = made(tmp_path, held, findings(), facts(held))
     assert "??coupe" in text_of(reader)
+
+
+@pytest.mark.parametrize("title", ["Käfer 東京の車", "한국 차", "红色 跑车", "Ёлка и Ωμέγα"])
+def test_names_of_any_alphabet_are_read_out_of_the_paper_again(tmp_path: Path, title: str) -> None:
+    named = dataclasses.replace(layout(), title=title)
+    first = made(tmp_path, named, findings(), facts(named)).pages[0].extract_text()
+    assert plain(title) in plain(first)
+    assert "?" not in plain(title)
