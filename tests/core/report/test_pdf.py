@@ -210,7 +210,7 @@ def test_pictures_are_inside(tmp_path: Path) -> None:
 
 
 def test_a_sign_the_face_lacks_is_replaced_and_nothing_breaks(tmp_path: Path) -> None:
-    held = layout(title="\u8eca \U0001f697 coupe")
+    held = layout(title="\U0001f6a7 \U0001f697 coupe")
     reader = made(tmp_path, held, findings(), facts(held))
     assert "??coupe" in text_of(reader)
 
