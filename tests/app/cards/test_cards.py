@@ -1,13 +1,11 @@
 """Cards on an empty and a small layout: what is typed reaches the layout, what is wrong changes nothing."""
 
-from collections.abc import Iterator
-
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from core.small_case import level_floor, raw_scan, small_layout
+from app.cards.hands import LAYOUT, RAW
 from floorpan import edits
 from floorpan.checks import evaluate
 from floorpan.derive import Bench
@@ -20,21 +18,6 @@ from floorpan_app.cards.controls_card import ControlsCard
 from floorpan_app.cards.cup_card import CupCard
 from floorpan_app.cards.scan_card import ScanCard
 from floorpan_app.desk import Desk
-from floorpan_app.document import Document
-from floorpan_app.judging import Judging
-
-RAW = raw_scan(level_floor(cells=12))
-LAYOUT = small_layout(RAW)
-
-
-@pytest.fixture
-def desk(qtbot: QtBot) -> Iterator[Desk]:
-    document = Document(LAYOUT)
-    judging = Judging(document, {RAW.sha256: RAW})
-    made = Desk(document, judging)
-    made.today = lambda: "2026-11-25"
-    yield made
-    judging.close()
 
 
 def _type(field: object, text: str) -> None:
