@@ -1,25 +1,30 @@
 """How a field reads and writes its number: lengths in the shown unit, all else as a plain number."""
 
+import math
 import re
 from collections.abc import Callable
 
 from floorpan.errors import BadValue
 from floorpan.fields import Range
-from floorpan.units import MINUS, THIN, System, mm_per, parse_length, show_length, show_number
+from floorpan.units import FRACTION, MINUS, THIN, System, mm_per, parse_length, show_length, show_number
 
 Spelling = tuple[Callable[[str], float], Callable[[float], str]]
 
 _SIGNS = {"deg": "\u00b0", "percent": f"{THIN}%"}
 _UNIT = re.compile(r"\s*(\u00b0|deg|degrees|%|percent|kg|g)$", re.IGNORECASE)
+_GRAMS = re.compile(r"[\d.,\s]g$", re.IGNORECASE)
+# A thin space stands between whole inches and a fraction too: that one stays.
+_THOUSANDS = re.compile(rf"(?<=\d){THIN}(?=\d{{3}}(?![\d/{FRACTION}]))")
 
 
 def spelling_of(unit: str, system: System, *, whole: bool = False) -> Spelling:
     """Reading and writing of numbers of a unit (mm, deg, percent, kg, g, or empty for a count)."""
     if unit == "mm":
-        return lambda text: parse_length(text, system), lambda mm: show_length(mm, system, with_unit=True)
+        return lambda text: _length(text, system), lambda mm: show_length(mm, system, with_unit=True)
     digits = 0 if whole else 2 if unit in ("kg", "g") else 1
     sign = _SIGNS.get(unit, f"{THIN}{unit}" if unit else "")
-    return _whole_number if whole else plain_number, lambda value: f"{show_number(value, digits)}{sign}"
+    parse = _whole_number if whole else _kilograms if unit == "kg" else plain_number
+    return parse, lambda value: f"{show_number(value, digits)}{sign}"
 
 
 def numbers_of(rule: Range, system: System) -> str:
@@ -40,11 +45,14 @@ def plain_number(text: str) -> float:
     """A plain number, decimal comma or point, with its unit or without; raises BadValue."""
     bare = _UNIT.sub("", text.strip().replace(MINUS, "-").replace(THIN, "")).replace(",", ".")
     try:
-        return float(bare)
+        value = float(bare)
     except ValueError:
+        value = math.nan
+    if not math.isfinite(value):
         raise BadValue(
             "not-a-number", f"\u201c{text.strip()}\u201d is not a number.", "Type a plain number.", text=text
-        ) from None
+        )
+    return value
 
 
 def whole_numbers(text: str) -> tuple[int, ...]:
@@ -58,6 +66,15 @@ def whole_numbers(text: str) -> tuple[int, ...]:
             text=text,
         )
     return tuple(sorted({int(one) for one in found}))
+
+
+def _length(text: str, system: System) -> float:
+    return parse_length(_THOUSANDS.sub("", text), system)
+
+
+def _kilograms(text: str) -> float:
+    value = plain_number(text)
+    return value / 1000.0 if _GRAMS.search(text.strip()) else value
 
 
 def _whole_number(text: str) -> float:
