@@ -36,7 +36,9 @@ def added(picks: Picks, role: Role, at_mm: Vector) -> tuple[Picks, str]:
 
 
 def with_role(picks: Picks, letter: str, role: Role) -> Picks:
-    """Another role for a point; one that was half of a pair lets its mate go."""
+    """Another role for a point; one that was half of a pair lets its mate go. The role it has changes nothing."""
+    if any(pick.id == letter and pick.role == role for pick in picks):
+        return picks
     if role != "pair":
         return _changed(_let_go(picks, letter), letter, role=role, side="", partner="")
     lone = next((p for p in picks if p.role == "pair" and not p.partner and p.id != letter), None)
