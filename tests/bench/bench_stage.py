@@ -67,7 +67,7 @@ def sample_stage(app: Any, theme: Any) -> tuple[Any, Any]:
     from floorpan_app.desk import Desk
     from floorpan_app.document import Document
     from floorpan_app.judging import Judging
-    from floorpan_app.stage import Stage
+    from floorpan_app.stage.stage import Stage
     from floorpan_app.viewport.view import Viewport
 
     case = sample_case(1)

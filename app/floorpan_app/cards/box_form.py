@@ -13,7 +13,7 @@ from floorpan_app.cards import words
 from floorpan_app.cards.blocks import fault_line, px, show_fault, told
 from floorpan_app.cards.form import FIELD_WIDTH
 from floorpan_app.cards.spelling import spelling_of
-from floorpan_app.cards.typed import put_back, show_held
+from floorpan_app.cards.typed import put_back, show_held, start_again
 from floorpan_app.desk import Desk
 from floorpan_app.widgets.length_field import LengthField
 
@@ -64,6 +64,10 @@ class BoxForm(QWidget):
                 field.set_units(*spelling_of("mm", self._desk.system))
             show_held(field, _outward(box, face))
         self._system = self._desk.system
+
+    def start_again(self) -> None:
+        """Another box is about to be shown: what was typed for this one is gone."""
+        start_again(self.faces.values())
 
     def _chosen(self, face: Face, mm: float) -> None:
         box = self._box

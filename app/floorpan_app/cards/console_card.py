@@ -54,7 +54,10 @@ class ConsoleCard(Card):
         console = self._console()
         show_all(console is not None, self._title, self._note, self.one_more, self._rule)
         self._title.show_second(words.STATION_UNITS.format(unit=self.desk.system))
-        self.table.show_values(console.stations if console is not None else ())
+        if console is not None:
+            self.table.show_values(console.stations, console.id)
+        else:
+            self.table.show_values(())
         self.one_more.setEnabled(console is not None and len(console.stations) < _MOST)
 
     def follow(self) -> None:

@@ -102,7 +102,7 @@ class ControlsCard(Card):
         self.gate.set_in_hand(gear)
         self.facts.show_facts(self._facts(shifter, gear))
         self._unit.show_second(self.desk.system)
-        self.table.show_values(shifter.knobs)
+        self.table.show_values(shifter.knobs, shifter.id)
         self.tape.setText(words.TAPE_KNOB.format(gear=gear))
         self.tape.setEnabled(gear not in {knob.gear for knob in shifter.knobs})
 

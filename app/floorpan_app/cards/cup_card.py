@@ -100,7 +100,7 @@ class CupCard(Card):
         self.form.show_things((chosen,) if chosen is not None else ())
         self._outline_title.show_second(self.desk.system)
         if chosen is not None:
-            self.table.show_values(_outline(chosen))
+            self.table.show_values(_outline(chosen), chosen.id)
 
     def follow(self) -> None:
         for holder in self.desk.layout.of(CupHolder):

@@ -115,6 +115,7 @@ class FloorCard(Card):
 
     def _choose(self, id: str) -> None:
         self._chosen = "" if id == self._chosen else id
+        self.box.start_again()
         self.refresh()
 
     def _carpet(self, _name: str, value: object) -> str:

@@ -14,7 +14,7 @@ from floorpan_app.cards.blocks import fault_line, px, show_fault, told
 from floorpan_app.cards.line_field import LineField
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.spelling import numbers_of, spelling_of, whole_numbers
-from floorpan_app.cards.typed import put_back, show_held
+from floorpan_app.cards.typed import put_back, show_held, start_again
 from floorpan_app.desk import Desk
 from floorpan_app.widgets.length_field import LengthField, LengthLimits
 
@@ -67,7 +67,9 @@ class Form(QWidget):
             self._add(name, (labels or {}).get(name, ""), wide=name in wide)
 
     def show_value(self, value: Any) -> None:
-        """Show a value; None shows no form."""
+        """Show a value; None shows no form. What was typed for one with another id is gone."""
+        if getattr(value, "id", None) != getattr(self._value, "id", None):
+            self.start_again()
         self._value = value
         self.setVisible(value is not None)
         if value is None:
@@ -79,6 +81,13 @@ class Form(QWidget):
                     self._set_units(name, field)
         for name, field in self.fields.items():
             self._fill(name, field, getattr(value, name))
+
+    def start_again(self) -> None:
+        """Another value is about to be shown: what was typed for this one is gone."""
+        start_again(field for field in self.fields.values() if isinstance(field, LengthField))
+        for field in self.fields.values():
+            if isinstance(field, LineField):
+                field.show_text(field.held())
 
     def set_label(self, name: str, text: str) -> None:
         """Call a field something else."""

@@ -18,7 +18,7 @@ from floorpan_app.cards.line_field import LineField
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.spelling import spelling_of
 from floorpan_app.cards.tried import tried
-from floorpan_app.cards.typed import put_back, show_held
+from floorpan_app.cards.typed import first_fault, put_back, show_held
 from floorpan_app.desk import Desk
 from floorpan_app.widgets.length_field import LengthField, LengthLimits
 
@@ -88,7 +88,7 @@ class LimitsForm(QWidget):
         parse, show = spelling_of("mm", self._desk.system)
         field = LengthField(parse, show, faults=(FloorpanError,), fault_below=False)
         field.valueChosen.connect(lambda value, name=name: self._chosen(name, value))
-        field.faultChanged.connect(lambda fault: show_fault(self._fault, fault))
+        field.faultChanged.connect(self._say)
         return field
 
     def _show_field(self, name: str, field: LengthField, limit: Limit, change: LimitChange | None) -> None:
@@ -98,12 +98,16 @@ class LimitsForm(QWidget):
         for widget in (field, label):
             widget.setVisible(held is not None)
         if held is None:
+            field.set_value_mm(None)
             return
         label.setText(_sense(limit) if name == "value" else words.TO)
         field.set_name(label.text())
         field.set_limits(LengthLimits(least_mm=_NONE_TOLD, most_mm=_MOST[limit.unit]))
         field.set_units(*spelling_of(limit.unit, self._desk.system))
         show_held(field, held)
+
+    def _say(self, fault: str) -> None:
+        show_fault(self._fault, fault or first_fault((self.value, self.upper)))
 
     def _limit(self) -> Limit:
         return LIMITS[self.which.key() or next(iter(LIMITS))]

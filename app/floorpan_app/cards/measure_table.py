@@ -1,6 +1,6 @@
 """Several values of one kind in rows, a measure a column, with a row more and a row less."""
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, cast
 
@@ -13,7 +13,7 @@ from floorpan.units import show_length, show_number
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import fault_line, px, show_fault
 from floorpan_app.cards.spelling import numbers_of, spelling_of
-from floorpan_app.cards.typed import put_back, show_held
+from floorpan_app.cards.typed import first_fault, put_back, show_held, start_again
 from floorpan_app.desk import Desk
 from floorpan_app.theme.fonts import SECOND, text_font
 from floorpan_app.theme.icons import themed_icon
@@ -49,6 +49,7 @@ class MeasureTable(QWidget):
             name: rule for name, rule in rules(cast(Hashable, model)).items() if isinstance(rule, Range)
         }
         self._values: tuple[Any, ...] = ()
+        self._of = ""
         self._system = desk.system
         self.cells: list[dict[str, LengthField]] = []
         self._letters: list[QLabel] = []
@@ -62,10 +63,11 @@ class MeasureTable(QWidget):
         self._grid.setVerticalSpacing(px(4))
         self._head(lead)
 
-    def show_values(self, values: Sequence[Any]) -> None:
-        """Show these rows in place of those before."""
-        self._values = tuple(values)
-        show_fault(self._fault, "")
+    def show_values(self, values: Sequence[Any], of: str = "") -> None:
+        """Show these rows in place of those before; `of` is the id of what they belong to."""
+        if of != self._of or len(values) < len(self._values):
+            start_again(self._fields())
+        self._values, self._of = tuple(values), of
         while len(self.cells) < len(values):
             self._add_row()
         if self._system != self._desk.system:
@@ -75,11 +77,15 @@ class MeasureTable(QWidget):
                     self._set_units(field, name)
         for row in range(len(self.cells)):
             self._show_row(row)
+        self.say("")
         self.setVisible(bool(values))
 
     def say(self, fault: str) -> None:
-        """Say what is wrong with the table, or take it away."""
-        show_fault(self._fault, fault)
+        """Say what is wrong with the table, else what still is with a cell, else nothing."""
+        show_fault(self._fault, fault or first_fault(self._fields()))
+
+    def _fields(self) -> Iterator[LengthField]:
+        return (field for cells in self.cells for field in cells.values())
 
     def _head(self, lead: str) -> None:
         if lead:

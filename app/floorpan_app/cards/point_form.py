@@ -16,7 +16,7 @@ from floorpan_app.cards.line_field import LineField
 from floorpan_app.cards.points import Picks
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.spelling import spelling_of
-from floorpan_app.cards.typed import show_held
+from floorpan_app.cards.typed import first_fault, show_held, start_again
 from floorpan_app.desk import Desk
 from floorpan_app.widgets.length_field import LengthField
 
@@ -53,12 +53,15 @@ class PointForm(QWidget):
     def show_pick(self, picks: Picks, letter: str) -> None:
         """Show one of the picks; a letter that none carries shows nothing."""
         self._picks = picks
+        before = self._pick
         pick = self._pick = next((one for one in picks if one.id == letter), None)
         self.setVisible(pick is not None)
-        show_fault(self._fault, "")
         if pick is None:
             return
-        if not self.name.hasFocus() or self.name.held() != pick.name:
+        other = before is None or before.id != pick.id
+        if other:
+            start_again(self.at.values())
+        if other or not self.name.hasFocus() or self.name.held() != pick.name:
             self.name.show_text(pick.name)
         self.role.show_key(pick.role)
         mates = [one.id for one in picks if one.role == "pair" and one.id != letter]
@@ -74,6 +77,10 @@ class PointForm(QWidget):
             show_held(self.at[axis], held)
         self._system = self._desk.system
         self.out.setText(words.LEAVE_POINT_OUT.format(letter=letter))
+        self._say("")
+
+    def _say(self, fault: str) -> None:
+        show_fault(self._fault, fault or first_fault(self.at.values()))
 
     def _axis(self, axis: str) -> LengthField:
         parse, show = spelling_of("mm", self._desk.system)
@@ -81,7 +88,7 @@ class PointForm(QWidget):
             parse, show, name=words.POINT_AT[axis], faults=(FloorpanError,), fault_below=False
         )
         field.valueChosen.connect(lambda value, axis=axis: self._move(axis, value))
-        field.faultChanged.connect(lambda fault: show_fault(self._fault, fault))
+        field.faultChanged.connect(self._say)
         return field
 
     def _lay_out(self) -> None:
@@ -114,7 +121,7 @@ class PointForm(QWidget):
         pick = self._pick
         if pick is not None:
             entry = words.CHANGE_POINT_ENTRY.format(letter=pick.id)
-            show_fault(self._fault, self._commit(entry, change(self._picks, pick.id)))
+            self._say(self._commit(entry, change(self._picks, pick.id)))
 
     def _move(self, axis: str, value: float) -> None:
         if self._pick is not None:
@@ -128,4 +135,4 @@ class PointForm(QWidget):
         pick = self._pick
         if pick is not None:
             entry = words.DROP_POINT_ENTRY.format(letter=pick.id)
-            show_fault(self._fault, self._commit(entry, points.without(self._picks, pick.id)))
+            self._say(self._commit(entry, points.without(self._picks, pick.id)))

@@ -66,6 +66,9 @@ class ThingForm(QWidget):
         """Choose among these by what is in hand, show it, and answer which it is; None where there is none."""
         in_hand = [thing for thing in things if thing.id == self._desk.selection] or list(things)
         thing = in_hand[0] if in_hand else None
+        if thing is not None and self._thing is not None and thing.id != self._thing.id:
+            # A place has no id of its own.
+            self.place.start_again()
         self._thing = thing
         self.setVisible(thing is not None)
         self.which.setVisible(len(things) > 1)

@@ -1,5 +1,7 @@
 """What somebody typed into a number field, and what the layout holds: the first stays until it is put right."""
 
+from collections.abc import Iterable
+
 from floorpan_app.widgets.length_field import LengthField
 
 
@@ -17,3 +19,14 @@ def put_back(field: LengthField, held: float, fault: str) -> None:
     field.set_value_mm(held)
     field.line_edit().setText(text)
     field.set_fault(fault)
+
+
+def start_again(fields: Iterable[LengthField]) -> None:
+    """The fields are about to speak of something else: what was typed for the one before is gone."""
+    for field in fields:
+        field.set_value_mm(field.value_mm())
+
+
+def first_fault(fields: Iterable[LengthField]) -> str:
+    """What is wrong with the first field that has a fault, for a line that several share; "" where none has."""
+    return next((field.fault() for field in fields if field.fault()), "")

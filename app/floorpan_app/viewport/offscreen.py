@@ -11,7 +11,6 @@ from collections.abc import Callable
 from functools import cache
 
 import numpy as np
-import pyvista
 from vtkmodules.util.numpy_support import vtk_to_numpy
 from vtkmodules.vtkIOImage import vtkPNGWriter
 from vtkmodules.vtkRenderingCore import vtkRenderer, vtkRenderWindow, vtkWindowToImageFilter
@@ -22,6 +21,7 @@ from floorpan_app.viewport.lamps import set_lamps
 from floorpan_app.viewport.projection import Projection
 from floorpan_app.viewport.scene import Scene
 from floorpan_app.viewport.surfaces import rgb
+from floorpan_app.viewport.trial import offscreen_window
 from floorpan_app.viewport.views import SeenFrom, Side, view_of
 
 _WAY = "VTK_DEFAULT_OPENGL_WINDOW"
@@ -58,16 +58,18 @@ class OffscreenRenderer:
         way = _way()
         if way:
             os.environ[_WAY] = way
-        plotter = pyvista.Plotter(off_screen=True, lighting="none", window_size=[width, height])
+        window = offscreen_window(width, height)
         try:
-            return self._drawn(plotter, view, width, height)
+            return self._drawn(window, view, width, height)
         finally:
-            plotter.close()
+            window.Finalize()
 
-    def _drawn(self, plotter: pyvista.Plotter, view: SeenFrom, width: int, height: int) -> bytes:
-        renderer: vtkRenderer = plotter.renderer
-        window: vtkRenderWindow = renderer.GetRenderWindow()
+    def _drawn(self, window: vtkRenderWindow, view: SeenFrom, width: int, height: int) -> bytes:
+        renderer = vtkRenderer()
+        window.AddRenderer(renderer)
         window.SetMultiSamples(_SAMPLES)
+        # The only lights are the lamps.
+        renderer.AutomaticLightCreationOff()
         set_lamps(renderer)
         renderer.SetUseOIT(False)
         renderer.SetBackground(*self._ground)

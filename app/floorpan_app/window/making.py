@@ -5,7 +5,8 @@ from PySide6.QtWidgets import QWidget
 from floorpan_app.cards.catalogue import CARDS
 from floorpan_app.desk import Desk
 from floorpan_app.report_pictures import CarPictures
-from floorpan_app.stage import Stage, verbs_for
+from floorpan_app.stage.stage import Stage
+from floorpan_app.stage.verbs import verbs_for
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.view import Viewport
 from floorpan_app.window.parts import Parts

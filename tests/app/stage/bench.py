@@ -13,7 +13,8 @@ from floorpan.scan import RawScan
 from floorpan_app.desk import Desk
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
-from floorpan_app.stage import Stage, groups
+from floorpan_app.stage import groups
+from floorpan_app.stage.stage import Stage
 from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.canvas import Canvas
 from floorpan_app.viewport.eye import Eye

@@ -30,7 +30,7 @@ from floorpan.scan.writers import write_ply
 from floorpan_app.cards.axes_card import AxesCard
 from floorpan_app.cards.driver_card import DriverCard
 from floorpan_app.settings import Settings
-from floorpan_app.stage import Stage
+from floorpan_app.stage.stage import Stage
 from floorpan_app.theme.follow import ThemeFollower, apply_theme
 from floorpan_app.theme.fonts import use_fonts
 from floorpan_app.theme.record import load_theme
