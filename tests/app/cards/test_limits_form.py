@@ -102,6 +102,21 @@ def test_what_was_wrong_is_not_said_of_another_limit(desk: Desk, form: LimitsFor
     assert told_beside(form) == []
 
 
+def test_what_was_wrong_with_to_is_gone_where_there_is_no_to(form: LimitsForm) -> None:
+    choose(form.which, "elbow")
+    settle(form.upper, "wide")
+    choose(form.which, "hand-scan")
+    assert told_beside(form) == []
+
+
+def test_one_of_two_wrong_ones_stays_told(form: LimitsForm) -> None:
+    choose(form.which, "elbow")
+    settle(form.value, "bent")
+    settle(form.upper, "wide")
+    escape(form.upper)
+    assert told_beside(form) == [form.value.fault()] != [""]
+
+
 @pytest.mark.parametrize("limit", LIMITS.values(), ids=LIMITS)
 def test_every_limit_is_shown_as_it_is(desk: Desk, form: LimitsForm, limit: Limit) -> None:
     form.which.show_key(limit.id)
