@@ -80,7 +80,7 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
         low = np.asarray(scan.crop.least_mm) - CROP_MARGIN_MM
         high = np.asarray(scan.crop.greatest_mm) + CROP_MARGIN_MM
         mesh = crop_box(whole, scan.crop.frame, low, high, cut=False)
-    named = label_faces(mesh, scan.areas)
+    named = label_faces(mesh, scan.areas, covered)
     car = mesh.moved(pose.matrix())
     unseen = _unseen(prepared.unseen.patches, prepared.unseen.rims)
     return Floor(
@@ -95,13 +95,19 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
     )
 
 
-def label_faces(mesh: Mesh, areas: tuple[Area, ...]) -> NDArray[np.int32]:
-    """Area number per face (M,) by its middle; -1 where no box holds it; a later area wins."""
+def label_faces(
+    mesh: Mesh, areas: tuple[Area, ...], covered: frozenset[str] = frozenset()
+) -> NDArray[np.int32]:
+    """Area number per face (M,) by its middle; -1 where no box holds it; a later area wins.
+
+    covered : ids of areas that a placed thing stands for. They yield to every other: what is a wheel rim too is not
+              left out with the seat whose box it reaches into.
+    """
     named = np.full(len(mesh.faces), -1, dtype=np.int32)
     if not areas:
         return named
     middles = mesh.points[mesh.faces].mean(axis=1)
-    for number, area in enumerate(areas):
+    for number, area in sorted(enumerate(areas), key=lambda one: one[1].id not in covered):
         named[_within(middles, area.box)] = number
     return named
 

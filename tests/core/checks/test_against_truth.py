@@ -69,7 +69,9 @@ def _truth(finding: Finding, scene: Scene, case: SampleCase) -> float | None:
     for one in ref.areas:
         at = one.box.frame.inverse().apply(ref.pose.inverse().apply(np.array(found.on_car_mm)))  # type: ignore[union-attr]
         inside.append(bool(np.all((at >= one.box.least_mm) & (at <= one.box.greatest_mm))))
-    named = [one.id for one, within in zip(ref.areas, inside, strict=True) if within]
+    # What a placed thing stands for yields to every other area.
+    held = sorted(zip(ref.areas, inside, strict=True), key=lambda one: not one[0].stands_for)
+    named = [one.id for one, within in held if within]
     if (named[-1] if named else ref.id) != area.id:
         return None
     return found.gap_mm - (case.layout.carpet_mm if area.carpeted else 0.0)
