@@ -20,9 +20,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         from floorpan_app.main import main as bench
 
         return bench([])
-    from floorpan.cli import main as headless
+    try:
+        from floorpan.cli import main as headless
 
-    return headless(arguments, renderer_of)
+        return headless(arguments, renderer_of)
+    except KeyboardInterrupt:
+        # Somebody stopped it while it was still loading.
+        return 130
 
 
 def renderer_of(layout: "Layout", bench: "Bench") -> "Renderer | None":

@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject
 
 from floorpan.errors import FloorpanError
 from floorpan.progress import Step, Work, part
+from floorpan.project.paper_place import check_paper_place
 from floorpan.project.slugs import slug
 from floorpan.report.documents import PICTURED, VIEWS, check_suffix, writing
 from floorpan.report.facts import ReportFacts
@@ -66,6 +67,7 @@ class Papers(QObject):
             return
         try:
             check_suffix(target)
+            check_paper_place(target, project.folder)
         except FloorpanError as fault:
             self._running.asking.choose(fault_told(fault))
             return

@@ -1,6 +1,6 @@
 """Every check, in report order. A new check is one file and one line here."""
 
-from floorpan.checks import console_seen, cup, hand, lever, reach, seat_travel, stands
+from floorpan.checks import console_seen, cup, hand, lever, reach, seat_travel, stands, unread
 from floorpan.checks.check import Check
 
 CHECKS: tuple[Check, ...] = (
@@ -11,4 +11,5 @@ CHECKS: tuple[Check, ...] = (
     *seat_travel.CHECKS,
     *console_seen.CHECKS,
     *stands.CHECKS,
+    *unread.CHECKS,
 )

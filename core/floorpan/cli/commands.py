@@ -7,18 +7,21 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from floorpan.advice.cures import with_cures
 from floorpan.checks import Evaluator, Finding
 from floorpan.cli import words
 from floorpan.cli.arguments import Request
 from floorpan.cli.endings import DONE, NOT_CLEAR
-from floorpan.cli.scan_told import scan_document, scan_lines
+from floorpan.cli.scan_told import dropped_text, scan_document, scan_lines
 from floorpan.cli.telling import Progress, note
 from floorpan.derive import Bench
 from floorpan.errors import ReportProblem, UnitNeeded
 from floorpan.layout import Layout
 from floorpan.progress import finish
 from floorpan.project.folder import Project, check_free, opening
+from floorpan.project.paper_place import check_paper_place
 from floorpan.project.starting import start_project
 from floorpan.project.store import ProjectStore
 from floorpan.report.amounts import wanted_text
@@ -29,6 +32,7 @@ from floorpan.report.rows import Row, counts_text, rows
 from floorpan.sample.write import write_sample
 from floorpan.scan import read_scan
 from floorpan.scan.prepare import prepare
+from floorpan.units import mm_per, show_length
 
 FORMAT = 1
 
@@ -67,14 +71,21 @@ def new(request: Request, progress: Progress, renderer_of: RendererOf | None) ->
             **fault.facts,
         ) from fault
     (reference,) = project.layout.scans
+    raw = ProjectStore(project)[reference.sha256]
+    dropped = dict(raw.dropped)
     told = {
         "format": FORMAT,
         "project": project.layout.title,
         "folder": str(folder),
         "scan": {"id": reference.id, "sha256": reference.sha256, "unit": reference.unit},
+        "dropped": dropped,
     }
     line = words.PROJECT_MADE.format(folder=folder, file=source.name, unit=reference.unit)
-    return _answer(request, progress, told, line)
+    unlikely = ""
+    if reference.unit not in raw.proposal.candidates:
+        size = show_length(float(np.ptp(raw.mesh.bounds, axis=0).max()) * mm_per(reference.unit), digits=0)
+        unlikely = words.UNIT_UNLIKELY.format(unit=reference.unit, size=size, proposed=raw.proposal.unit)
+    return _answer(request, progress, told, *filter(None, (line, dropped_text(dropped), unlikely)))
 
 
 def check(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
@@ -93,6 +104,7 @@ def report(request: Request, progress: Progress, renderer_of: RendererOf | None)
     if target.suffix.lower() not in SUFFIXES:
         what, remedy = words.REPORT_SUFFIX
         raise ReportProblem("report-suffix", what.format(file=target.name), remedy, suffix=target.suffix)
+    check_paper_place(target, Path(request.places[0]))
     project, bench, findings = _judged(request, progress)
     today = datetime.now(UTC).astimezone().date().isoformat()
     work = gathering(project.layout, bench, date=today, version=version(words.PROGRAM))

@@ -75,6 +75,9 @@ def _refuse(what: str, remedy: str) -> int:
 
 def _speak_any_language() -> None:
     """Show what a terminal cannot write as an escape rather than fail on it."""
+    # A stream that whoever started us has closed is none at all to Python.
+    sys.stdout = sys.stdout or open(os.devnull, "w")  # noqa: SIM115
+    sys.stderr = sys.stderr or open(os.devnull, "w")  # noqa: SIM115
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")

@@ -1,5 +1,6 @@
 """What is in a scan, for people and for programs."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from floorpan.cli import words
@@ -35,7 +36,6 @@ def scan_lines(name: str, raw: RawScan, prepared: ScanMesh) -> tuple[str, ...]:
     x, y, z = (show_length(length, digits=0) for length in facts.size_mm)
     size = words.SCAN_SIZE.format(x=x, y=y, z=z, unit=raw.unit_given or raw.proposal.unit)
     proposed = words.SCAN_PROPOSED.format(unit=raw.proposal.unit, why=raw.proposal.why)
-    dropped = ", ".join(f"{show_number(n, 0)} {what}" for what, n in facts.dropped.items())
     lines = (
         name,
         words.SCAN_COUNTS.format(
@@ -46,7 +46,13 @@ def scan_lines(name: str, raw: RawScan, prepared: ScanMesh) -> tuple[str, ...]:
         words.SCAN_ISLANDS.format(n=facts.islands),
         words.SCAN_HOLES.format(n=facts.holes, longest=show_length(facts.longest_hole_mm, digits=0)),
         words.SCAN_NOISE.format(noise=show_length(facts.noise_mm, digits=2)),
-        words.SCAN_DROPPED.format(what=dropped) if dropped else "",
+        dropped_text(facts.dropped),
         *(words.SCAN_NOTE.format(note=note) for note in raw.notes),
     )
     return tuple(line for line in lines if line)
+
+
+def dropped_text(dropped: Mapping[str, int]) -> str:
+    """What was left out of a scan, "" for nothing."""
+    told = ", ".join(f"{show_number(n, 0)} {what}" for what, n in dropped.items())
+    return words.SCAN_DROPPED.format(what=told) if told else ""

@@ -86,6 +86,7 @@ PROGRESS: Final = "{doing} {share}"
 SAMPLE_WRITTEN: Final = "The sample project is in {folder}."
 PROJECT_MADE: Final = "{folder} is a project now, with {file} read as {unit}."
 REPORT_WRITTEN: Final = "The fit report is in {file}."
+UNIT_UNLIKELY: Final = "Look at the unit: as {unit} its longest side is {size} mm; {proposed} is likelier."
 REPORT_SUFFIX: Final = (
     "{file} does not say what to write.",
     "End its name in .pdf, .html, .json or .csv.",

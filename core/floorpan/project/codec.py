@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import cast
 
+from floorpan.items import CupHolder
 from floorpan.layout import KINDS, Layout, Unknown
 from floorpan.project.strict_json import Json
 from floorpan.project.typed_json import KIND, Extra, Kinds, Reading, Record, Spot, shape_of
@@ -74,12 +75,12 @@ def _check_whole(layout: Layout, reading: Reading) -> None:
             raise reading.refuse(here.key("seat_id"), f"there is no seat {person.seat_id}")
         if not all(1 <= notch <= seats[person.seat_id].notches for notch in person.notches_used):
             raise reading.refuse(here.key("notches_used"), f"{person.seat_id} has no such notch")
-    known = set(_ids(layout))
+    holders = {holder.id for holder in layout.of(CupHolder)}
     for index, item in enumerate(layout.items):
         holder = getattr(item, "stands_in", "")
-        if holder and holder not in known:
+        if holder and holder not in holders:
             here = LAYOUT.key("items").element(index, item.id)
-            raise reading.refuse(here.key("stands_in"), f"there is no {holder}")
+            raise reading.refuse(here.key("stands_in"), f"there is no cup holder {holder}")
 
 
 def _ids(layout: Layout) -> Iterator[str]:

@@ -44,6 +44,11 @@ def all_or_nothing(folder: Path) -> Iterator[Path]:
         raise
 
 
+def forget_save_before(place: Path) -> None:
+    """Take the save before away: of a project that was just made it holds nothing anybody would go back to."""
+    (place / BACKUP).unlink(missing_ok=True)
+
+
 def start_project(
     folder: Path, source: Path, unit: str | None, *, title: str = "", now: datetime | None = None
 ) -> Work[Project]:
@@ -75,7 +80,9 @@ def start_project(
             original_name=one.original_name,
             unit=unit,
         )
-        return save(project, add_scan(project.layout, reference), now=now)
+        project = save(project, add_scan(project.layout, reference), now=now)
+        forget_save_before(place)
+        return project
 
 
 def _shown(name: str) -> str:

@@ -8,7 +8,7 @@ from typing import Literal
 from floorpan.layout import ScanRef
 from floorpan.progress import Step, Work
 from floorpan.project.folder import create, import_scan, save
-from floorpan.project.starting import all_or_nothing
+from floorpan.project.starting import all_or_nothing, forget_save_before
 from floorpan.sample.files import write_ply
 from floorpan.sample.placing import TITLE, sample_layout
 from floorpan.sample.plan import CarSizes
@@ -55,4 +55,5 @@ def write_sample(
             good_to_note=GOOD_TO_NOTE,
         )
         save(project, sample_layout(sizes, ref, picked_targets(scan, sizes, seed)), now=now)
+        forget_save_before(place)
         return folder

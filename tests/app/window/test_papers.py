@@ -124,11 +124,25 @@ def test_another_ending_is_refused(
 def test_a_report_that_cannot_be_written_is_told(
     qtbot: QtBot, window: MainWindow, judged: Works, answers: Answers, tmp_path: Path
 ) -> None:
-    answers.then("paper", tmp_path / "no such folder" / "fit.csv")
+    answers.then("paper", tmp_path / f"{'fit' * 100}.csv")
     answers.then("choose", "")
     window.actions_.action("report").trigger()
     qtbot.waitUntil(lambda: bool(answers.questions()), timeout=60_000)
     assert answers.questions()[0].what.startswith("The report was not written")
+
+
+def test_a_report_on_the_project_itself_or_nowhere_is_refused_at_once(
+    window: MainWindow, judged: Works, answers: Answers, project: Path, tmp_path: Path
+) -> None:
+    kept = (project / "project.json").read_bytes()
+    for target in (project / "project.json", tmp_path / "no such folder" / "fit.csv"):
+        answers.then("paper", target)
+        answers.then("choose", "")
+        window.actions_.action("report").trigger()
+        assert not judged.papers().is_waiting()
+    assert "part of the project itself" in answers.questions()[0].what
+    assert "no folder" in answers.questions()[1].what
+    assert (project / "project.json").read_bytes() == kept
 
 
 def test_pictures_show_the_car_as_it_stands(

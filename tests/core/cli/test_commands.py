@@ -4,12 +4,13 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from core.report import made_up
 from floorpan.checks.finding import Finding
 from floorpan.cli import commands, main
-from floorpan.project.folder import PROJECT, open_project
+from floorpan.project.folder import BACKUP, PROJECT, open_project
 from floorpan.project.imports import IMPORTS
 
 VERDICTS = {"clear", "close", "short", "hits", "unseen", "pending"}
@@ -97,6 +98,7 @@ def test_new_starts_a_project(floor_file: Path, tmp_path: Path, capsys: Capture)
         "project": "Mein Auto",
         "folder": str(place),
         "scan": {"id": "scan-1", "sha256": scan.sha256, "unit": "mm"},
+        "dropped": {},
     }
     assert Told(capsys, "check", place).code == 0
 
@@ -337,3 +339,59 @@ def test_a_project_that_leads_out_of_its_folder_is_refused(
     (project / PROJECT).symlink_to(tmp_path / "elsewhere.json")
     told = Told(capsys, "check", project)
     assert (told.code, "is a link" in told.err) == (2, True)
+
+
+def test_a_report_never_takes_the_place_of_the_project(project: Path, capsys: Capture) -> None:
+    before = {path: path.read_bytes() for path in sorted(project.rglob("*")) if path.is_file()}
+    for target in (project / PROJECT, project / IMPORTS / "fit.pdf"):
+        told = Told(capsys, "report", project, "-o", target)
+        assert told.code == 2
+        assert "part of the project itself" in told.err
+        assert told.err.count("\n") == 1
+    assert {path: path.read_bytes() for path in sorted(project.rglob("*")) if path.is_file()} == before
+
+
+def test_a_report_needs_a_place_that_is_there(project: Path, tmp_path: Path, capsys: Capture) -> None:
+    assert "no folder" in Told(capsys, "report", project, "-o", tmp_path / "none" / "fit.pdf").err
+    (tmp_path / "fit.pdf").mkdir()
+    assert "is a folder" in Told(capsys, "report", project, "-o", tmp_path / "fit.pdf").err
+
+
+def test_what_is_no_file_is_never_read(tmp_path: Path, capsys: Capture) -> None:
+    for path in (tmp_path, Path("/dev/zero")):
+        if path.exists():
+            told = Told(capsys, "scan", path)
+            assert (told.code, told.err.count("\n")) == (2, 1)
+            assert "is no file" in told.err
+
+
+def test_noise_is_no_scan(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "noise.stl"
+    noise = np.random.default_rng(1).bytes(50 * 2000)
+    path.write_bytes(bytes(80) + (2000).to_bytes(4, "little") + noise)
+    told = Told(capsys, "scan", path)
+    assert told.code == 2
+    assert "no measurements" in told.err
+
+
+def test_a_new_project_tells_what_was_left_out_and_an_unlikely_unit(
+    floor_file: Path, tmp_path: Path, capsys: Capture
+) -> None:
+    cut = tmp_path / "cut.ply"
+    whole = floor_file.read_bytes()
+    cut.write_bytes(whole[: len(whole) - 1300])
+    told = Told(capsys, "new", tmp_path / "cut.floorpan", cut, "--unit", "mm")
+    assert "left out" in told.out
+    told = Told(capsys, "new", tmp_path / "long.floorpan", floor_file, "--unit", "m", "--json")
+    assert told.document()["dropped"] == {}
+    told = Told(capsys, "new", tmp_path / "longer.floorpan", floor_file, "--unit", "m")
+    assert "Look at the unit" in told.out
+    assert not (tmp_path / "long.floorpan" / BACKUP).exists()
+
+
+def test_a_project_whose_scan_is_gone_is_unseen_and_not_clear(project: Path, capsys: Capture) -> None:
+    shutil.rmtree(project / IMPORTS)
+    told = Told(capsys, "check", project, "--json", "--allow", "close")
+    unseen = [one for one in told.document()["findings"] if one["verdict"] == "unseen"]
+    assert told.code == 1
+    assert {one["check"] for one in unseen} >= {"hand-scan", "lever-scan", "seat-scan", "vessel-scan"}

@@ -117,9 +117,9 @@ SEAT = {"id": "seat-1"}
             "no such notch",
         ),
         (
-            {"items": [{"kind": "vessel", "id": "vessel-1", "stands_in": "cup-9"}]},
+            {"items": [{"kind": "vessel", "id": "vessel-1", "stands_in": "vessel-1"}]},
             "items[0].stands_in",
-            "cup-9",
+            "no cup holder vessel-1",
         ),
     ],
 )

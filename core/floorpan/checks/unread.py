@@ -1,0 +1,75 @@
+"""Where the scan's file is gone, or stands in no axes, every gap to it is unseen: nothing of it may pass as clear."""
+
+from collections.abc import Callable, Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.finding import Finding
+from floorpan.checks.pairs import limit_for
+from floorpan.derive import Scene
+from floorpan.items import Shifter, Vessel
+from floorpan.items.states import NOTHING_MOVES
+from floorpan.limits import Limit
+
+GONE = "The scan's file is not in the project. Put it back, or start from the scan again."
+NO_AXES = "The scan is not set into car axes yet."
+
+
+def _hands(scene: Scene) -> Iterator[str]:
+    return (f"{person.id}.hand" for person, _ in scene.hands())
+
+
+def _levers(scene: Scene) -> Iterator[str]:
+    return (f"{shifter.id}.lever" for shifter in scene.layout.of(Shifter))
+
+
+def _vessels(scene: Scene) -> Iterator[str]:
+    return (vessel.id for vessel in scene.layout.of(Vessel))
+
+
+def _seats(scene: Scene) -> Iterator[str]:
+    return (seat.id for seat in scene.layout.seats)
+
+
+def _consoles(scene: Scene) -> Iterator[str]:
+    return (console.id for console in scene.layout.consoles)
+
+
+def _reads(scene: Scene, *, limit: str, movers: Callable[[Scene], Iterator[str]]) -> Iterator[Reading]:
+    if scene.floor is not None or not scene.layout.scans:
+        return
+    posed = [scan for scan in scene.layout.scans if scan.pose is not None]
+    scan, note = (posed[0], GONE) if posed else (scene.layout.scans[0], NO_AXES)
+    for mover in movers(scene):
+        yield Reading((mover, scan.id), NOTHING_MOVES, (limit_for(scene, limit), note))
+
+
+def _judge(reading: Reading, *, limit: str) -> Finding:
+    wanted, note = reading.inputs
+    assert isinstance(wanted, Limit)
+    return Finding(
+        check=limit,
+        subjects=reading.subjects,
+        state=reading.state,
+        verdict="unseen",
+        value=None,
+        uncertainty=0.0,
+        doubts=(),
+        limit=wanted,
+        met="scan",
+        note=str(note),
+    )
+
+
+CHECKS = tuple(
+    Check(
+        f"{limit}-unread", "live", partial(_reads, limit=limit, movers=movers), partial(_judge, limit=limit)
+    )
+    for limit, movers in (
+        ("hand-scan", _hands),
+        ("lever-scan", _levers),
+        ("vessel-scan", _vessels),
+        ("seat-scan", _seats),
+        ("console-scan", _consoles),
+    )
+)
