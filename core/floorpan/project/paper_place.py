@@ -14,8 +14,13 @@ def check_paper_place(target: Path, project: Path) -> None:
     target  : the file to be
     project : a project folder, or its project.json
     """
-    folder = (project if project.is_dir() else project.parent).resolve()
-    place = target.resolve()
+    try:
+        folder, place, is_folder = project.resolve(), target.resolve(), target.is_dir()
+    except OSError as fault:
+        raise ReportProblem(
+            "report-name", f"The report was not written: {fault.strerror}.", "Give it another name."
+        ) from fault
+    folder = folder if folder.is_dir() else folder.parent
     parts = {folder / PROJECT, folder / BACKUP}
     if place in parts or any(place.is_relative_to(folder / inner) for inner in (IMPORTS, VERSIONS)):
         raise ReportProblem(
@@ -23,7 +28,7 @@ def check_paper_place(target: Path, project: Path) -> None:
             f"{target} is a part of the project itself.",
             "Give the report another name, so that the project stays.",
         )
-    if target.is_dir():
+    if is_folder:
         raise ReportProblem(
             "report-on-folder", f"{target} is a folder.", "Give the report a name of its own."
         )
