@@ -1,4 +1,4 @@
-"""Where the scan's file is gone, or stands in no axes, every gap to it is unseen: nothing of it may pass as clear."""
+"""Where the file of a scan that is set into car axes is gone, every gap to it is unseen: nothing may pass as clear."""
 
 from collections.abc import Callable, Iterator
 from functools import partial
@@ -12,7 +12,6 @@ from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
 GONE = "The scan's file is not in the project. Put it back, or start from the scan again."
-NO_AXES = "The scan is not set into car axes yet."
 
 
 def _hands(scene: Scene) -> Iterator[str]:
@@ -36,16 +35,14 @@ def _consoles(scene: Scene) -> Iterator[str]:
 
 
 def _reads(scene: Scene, *, limit: str, movers: Callable[[Scene], Iterator[str]]) -> Iterator[Reading]:
-    if scene.floor is not None or not scene.layout.scans:
-        return
     posed = [scan for scan in scene.layout.scans if scan.pose is not None]
-    scan, note = (posed[0], GONE) if posed else (scene.layout.scans[0], NO_AXES)
-    for mover in movers(scene):
-        yield Reading((mover, scan.id), NOTHING_MOVES, (limit_for(scene, limit), note))
+    if scene.floor is None and posed:
+        for mover in movers(scene):
+            yield Reading((mover, posed[0].id), NOTHING_MOVES, (limit_for(scene, limit),))
 
 
 def _judge(reading: Reading, *, limit: str) -> Finding:
-    wanted, note = reading.inputs
+    (wanted,) = reading.inputs
     assert isinstance(wanted, Limit)
     return Finding(
         check=limit,
@@ -57,7 +54,7 @@ def _judge(reading: Reading, *, limit: str) -> Finding:
         doubts=(),
         limit=wanted,
         met="scan",
-        note=str(note),
+        note=GONE,
     )
 
 
