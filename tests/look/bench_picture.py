@@ -1,6 +1,6 @@
 """Takes the picture of the bench on the sample car that the README shows.
 
-python tests/look/bench_picture.py FILE.png [STEP [THEME [WIDTH HEIGHT]]]
+python tests/look/bench_picture.py FILE.png [STEP [THEME [WIDTH HEIGHT [LENGTHS]]]]
 """
 
 import os
@@ -30,9 +30,9 @@ def main() -> None:
     from floorpan_app.theme.fonts import use_fonts
     from floorpan_app.window.main_window import MainWindow
 
-    target, step, theme, width, height = [
+    target, step, theme, width, height, lengths = [
         *sys.argv[1:],
-        *("", "controls", "light", "1366", "768")[len(sys.argv) - 1 :],
+        *("", "controls", "light", "1366", "768", "mm")[len(sys.argv) - 1 :],
     ]
 
     def until(ready: Callable[[], bool]) -> None:
@@ -55,6 +55,7 @@ def main() -> None:
         assert window.works is not None
         session = window.works.session
         until(lambda: session.judging.fresh)
+        window.works.use_system("in" if lengths == "in" else "mm")
         session.desk.go_to(step)  # type: ignore[arg-type]
         worst = next(
             (f for f in session.judging.findings if dict(f.state).get("shifter-1.gear") == "R"), None

@@ -25,17 +25,23 @@ def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> 
     def judge(reading: Reading) -> Finding:
         (wanted,) = reading.inputs
         assert isinstance(wanted, Limit)
-        return Finding(
-            check=limit,
-            subjects=reading.subjects,
-            state=reading.state,
-            verdict="unseen",
-            value=None,
-            uncertainty=0.0,
-            doubts=(),
-            limit=wanted,
-            met=kind,
-            note=f"No part of the scan is named {kind}. Name it on the Floor card, or say this car has none.",
-        )
+        note = f"No part of the scan is named {kind}. Name it on the Floor card, or say this car has none."
+        return never_seen(limit, reading, wanted, met=kind, note=note)
 
     return Check(name, "live", reads, judge)
+
+
+def never_seen(check: str, reading: Reading, wanted: Limit, *, met: str, note: str) -> Finding:
+    """What is said of something that no scan shows."""
+    return Finding(
+        check=check,
+        subjects=reading.subjects,
+        state=reading.state,
+        verdict="unseen",
+        value=None,
+        uncertainty=0.0,
+        doubts=(),
+        limit=wanted,
+        met=met,
+        note=note,
+    )

@@ -5,6 +5,7 @@ from functools import partial
 
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Finding
+from floorpan.checks.needed import never_seen
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
 from floorpan.items import Shifter, Vessel
@@ -44,18 +45,7 @@ def _reads(scene: Scene, *, limit: str, movers: Callable[[Scene], Iterator[str]]
 def _judge(reading: Reading, *, limit: str) -> Finding:
     (wanted,) = reading.inputs
     assert isinstance(wanted, Limit)
-    return Finding(
-        check=limit,
-        subjects=reading.subjects,
-        state=reading.state,
-        verdict="unseen",
-        value=None,
-        uncertainty=0.0,
-        doubts=(),
-        limit=wanted,
-        met="scan",
-        note=GONE,
-    )
+    return never_seen(limit, reading, wanted, met="scan", note=GONE)
 
 
 CHECKS = tuple(
