@@ -60,7 +60,7 @@ def row_of(finding: Finding, layout: Layout, system: System = "mm") -> Row:
         give_or_take=give_or_take_text(finding, system),
         wanted=wanted_text(finding.limit, system, with_unit=finding.limit.unit != "mm"),
         verdict_word=words.VERDICTS[finding.verdict],
-        cure=cure_text(finding),
+        cure=cure_text(finding, system),
     )
 
 

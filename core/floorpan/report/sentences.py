@@ -1,5 +1,7 @@
 """A finding in words: the thing first, then the number, then what it means."""
 
+import math
+import re
 from dataclasses import dataclass, replace
 
 from floorpan.checks.finding import Finding, margin
@@ -27,7 +29,7 @@ from floorpan.report.naming import (
     state_title,
     state_words,
 )
-from floorpan.units import System
+from floorpan.units import System, mm_per, show_length
 
 __all__ = [
     "cure_text",
@@ -44,6 +46,9 @@ __all__ = [
 ]
 
 _GRIP_CHECKS = ("reach", "elbow")
+
+_STEP_IN_MM = mm_per("in") / 16
+_MM = re.compile(r"(\d+(?:\.\d+)?)\s?mm\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,6 +273,13 @@ def remark(finding: Finding) -> str:
     return words.NOTES.get(finding.note, finding.note)
 
 
-def cure_text(finding: Finding) -> str:
-    """What would clear it, empty where nothing is known."""
-    return "" if finding.cure is None else finding.cure.text
+def cure_text(finding: Finding, system: System = "mm") -> str:
+    """What would clear it, empty where nothing is known; inches are rounded up, so that the move is still enough."""
+    if finding.cure is None or system == "mm":
+        return "" if finding.cure is None else finding.cure.text
+
+    def inches(found: re.Match[str]) -> str:
+        steps = math.ceil(float(found[1]) / _STEP_IN_MM - 1e-9)
+        return show_length(steps * _STEP_IN_MM, "in", with_unit=True)
+
+    return _MM.sub(inches, finding.cure.text)

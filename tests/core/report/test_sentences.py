@@ -8,13 +8,14 @@ from typing import get_args
 import pytest
 
 from core.report.made_up import WANTED, finding, findings, layout
-from floorpan.checks.finding import Finding
+from floorpan.checks.finding import Cure, Finding
 from floorpan.driver import Person
 from floorpan.driver.reach import LimitedBy
 from floorpan.items.states import state_of
 from floorpan.limits import Limit
 from floorpan.report.rows import rows
-from floorpan.report.sentences import pair_title, remark, second_line, sentence, short_title
+from floorpan.report.sentences import cure_text, pair_title, remark, second_line, sentence, short_title
+from floorpan.units import parse_length
 
 GOLDEN = Path(__file__).parents[2] / "data" / "reports"
 FORBIDDEN = re.compile(r"\b(safe|approved|ok|error|invalid|object|entity|please|sorry)\b|!", re.IGNORECASE)
@@ -186,3 +187,15 @@ def test_what_limits_a_reach_is_told_in_a_sentence() -> None:
     for limited_by in get_args(LimitedBy):
         told = remark(finding("reach", KNOB, 4.0, state=TIGHT, note=limited_by))
         assert told == "" if limited_by == "nothing" else told.endswith(".")
+
+
+def test_a_cure_in_inches_is_rounded_up_to_what_still_clears() -> None:
+    """53 mm are 2.087 in, by hand: two and one sixteenth are too few, two and one eighth enough."""
+    cure = Cure(
+        text="Cup holder 53 mm rearward would clear it.", subject="cup-holder-1", move_mm=(53.0, 0.0, 0.0)
+    )
+    held = dataclasses.replace(findings()[0], cure=cure)
+    assert cure_text(held) == cure.text
+    told = cure_text(held, "in")
+    assert "mm" not in told
+    assert parse_length(told.split("holder ")[1].split(" rearward")[0], "in") == pytest.approx(2.125 * 25.4)
