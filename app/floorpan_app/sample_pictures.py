@@ -9,7 +9,6 @@ from pathlib import Path
 
 from floorpan.derive import Bench
 from floorpan.errors import FloorpanError
-from floorpan.progress import finish
 from floorpan.project.folder import open_project
 from floorpan.project.store import ProjectStore
 from floorpan.report.documents import VIEWS
@@ -25,10 +24,7 @@ def write_pictures(project: Path, folder: Path) -> list[Path]:
     Raises FloorpanError where the project cannot be read.
     """
     held = open_project(project)
-    bench = Bench(ProjectStore(held))
-    for scan in held.layout.scans:
-        finish(bench.prepare(scan))
-    renderer = renderer_of(held.layout, bench)
+    renderer = renderer_of(held.layout, Bench(ProjectStore(held)))
     if renderer is None:
         return []
     written = []

@@ -90,8 +90,7 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
 
 def _load(path: Path, digest: "hashlib._Hash") -> Work[bytes]:
     if path.exists() and not path.is_file():
-        called = str(path)
-        raise UnreadableScan("scan-no-file", f"{called} is no file.", "Name the scan's own file.")
+        raise UnreadableScan("scan-no-file", f"{path} is no file.", "Name the scan's own file.")
     try:
         total = path.stat().st_size
         data = bytearray()
