@@ -1,44 +1,41 @@
-"""The drawing toolkit's window in our window, cured of everything it does of its own accord.
+"""The drawing toolkit's window in our window: one renderer, one render per paint.
 
-It renders once per paint (left alone it renders twice per mouse step), and no mouse or key ever reaches its stock
-styles: events pass on to the viewport that holds it.
+No mouse or key ever reaches the toolkit: events pass on to the viewport that holds it.
 """
 
 import time
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QDragEnterEvent, QDropEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
-from pyvistaqt import QtInteractor
+from shiboken6 import isValid
 from vtkmodules.vtkRenderingCore import vtkRenderer
 
+from floorpan_app.viewport.drawing_widget import DrawingWidget
 
-class Canvas(QtInteractor):
+
+class Canvas(DrawingWidget):  # type: ignore[misc]
     """The one-render window. `before` and `after` are called around the making of every picture."""
 
     def __init__(self, parent: QWidget, before: Callable[[], None], after: Callable[[float], None]) -> None:
         self._before: Callable[[], None] | None = before
         self._after: Callable[[float], None] | None = after
-        super().__init__(parent, multi_samples=0, auto_update=False, lighting="none", off_screen=False)
-        self.setAcceptDrops(False)
+        super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._quiet()
-
-    def _quiet(self) -> None:
-        """Take away stock styles, keys and observers, and every render that is not a paint."""
-        self.iren.remove_observers()
-        self.iren.interactor.SetInteractorStyle(None)
-        self.iren.interactor.RemoveObservers("KeyPressEvent")
-        self.iren.interactor.RemoveObservers("CharEvent")
-        self.iren.interactor.EnableRenderOff()
-        self.suppress_rendering = True
+        self._renderer = vtkRenderer()
+        window = self.GetRenderWindow()
+        window.SetMultiSamples(0)
+        window.AddRenderer(self._renderer)
+        self._Iren.SetInteractorStyle(None)
+        # A render is a paint: asked for anywhere else it would cost a second picture per mouse step.
+        self._Iren.EnableRenderOff()
+        self._Iren.Initialize()
 
     def lone_renderer(self) -> vtkRenderer:
         """The one renderer in the window."""
-        renderer: vtkRenderer = self.renderer
-        return renderer
+        return self._renderer
 
     def paintGL(self) -> None:
         interactor = self._Iren
@@ -47,15 +44,16 @@ class Canvas(QtInteractor):
         began = time.perf_counter()
         interactor.EnableRenderOn()
         try:
-            super().paintGL()  # type: ignore[no-untyped-call]
+            super().paintGL()
         finally:
             interactor.EnableRenderOff()
         if self._after is not None:
             self._after(time.perf_counter() - began)
 
-    def close(self) -> None:  # type: ignore[override]
+    def close(self) -> bool:
         self._before = self._after = None
-        super().close()
+        # The widget connects this to its parent's end, and may have ended before it.
+        return bool(super().close()) if isValid(self) else True
 
     # Events: to the viewport, untouched.
 
@@ -84,10 +82,4 @@ class Canvas(QtInteractor):
         event.ignore()
 
     def leaveEvent(self, event: QEvent) -> None:
-        event.ignore()
-
-    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        event.ignore()
-
-    def dropEvent(self, event: QDropEvent) -> None:
         event.ignore()

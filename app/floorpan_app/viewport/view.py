@@ -114,7 +114,7 @@ class Viewport(QWidget):
         if self._canvas is None:
             return QImage()
         self._pace.be_still()
-        image = self._canvas.grabFramebuffer()
+        image: QImage = self._canvas.grabFramebuffer()
         image.setDevicePixelRatio(self.devicePixelRatioF())
         painter = QPainter(image)
         self.overlay.paint(painter)

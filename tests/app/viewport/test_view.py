@@ -260,7 +260,7 @@ def test_no_stock_key_or_style_is_alive(view: Viewport, settle: Settle) -> None:
     assert view.isVisible()
     assert view.camera.eye == eye
     assert view.screenshot() == before
-    interactor = canvas.iren.interactor
+    interactor = canvas.GetRenderWindow().GetInteractor()
     assert interactor.GetInteractorStyle() is None
     for event in (
         "KeyPressEvent",
