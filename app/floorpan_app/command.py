@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from floorpan.derive import Bench
     from floorpan.layout import Layout
-    from floorpan.report.documents import Renderer
+    from floorpan.report.pictures import Renderer
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -23,20 +23,29 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         from floorpan.cli import main as headless
 
-        return headless(arguments, renderer_of)
+        return headless(arguments, Pictures())
     except KeyboardInterrupt:
         # Somebody stopped it while it was still loading.
         return 130
 
 
-def renderer_of(layout: "Layout", bench: "Bench") -> "Renderer | None":
-    """What draws the pictures of a layout's report; None where a library of the system is missing for it."""
-    try:
-        from floorpan_app.report_pictures import renderer_of as drawn
-    except ImportError:
-        # A server without the system's GL: the report says that it holds drawings only.
-        return None
-    return drawn(layout, bench)
+class Pictures:
+    """Pictures for the papers of the headless commands."""
+
+    def begin(self) -> None:
+        """Begin to find out how they can be made here."""
+        from floorpan_app.viewport.ways import ways
+
+        ways.begin()
+
+    def renderer_of(self, layout: "Layout", bench: "Bench") -> "Renderer | None":
+        """What draws a layout; None where a library of the system is missing for it."""
+        try:
+            from floorpan_app.report_pictures import renderer_of
+        except ImportError:
+            # A server without the system's GL: the report says that it holds drawings only.
+            return None
+        return renderer_of(layout, bench)
 
 
 if __name__ == "__main__":

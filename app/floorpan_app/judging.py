@@ -122,6 +122,10 @@ class Judging(QObject):
         self.findings, self.fresh = found, True
         self.findings_changed.emit(found)
         self.settled.emit(found)
+        job = Job("Making the scan ready", lambda: self._evaluator.make_ready(layout), self)
+        job.failed.connect(self.failed.emit)
+        job.ended.connect(job.deleteLater)
+        self._slices.run(job)
 
     def _prepare(self, layout: Layout) -> None:
         if self._preparing is layout:

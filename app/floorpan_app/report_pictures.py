@@ -5,7 +5,7 @@ from floorpan.derive import Scene as Derived
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.progress import finish
-from floorpan.report.documents import Renderer
+from floorpan.report.pictures import Renderer
 from floorpan_app.stage.figures import Looks, figures
 from floorpan_app.stage.ground_meshes import UNSEEN, Piece, pieces, wanted
 from floorpan_app.stage.stand_in import stand_in

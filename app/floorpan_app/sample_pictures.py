@@ -5,14 +5,15 @@ python -m floorpan_app.sample_pictures PROJECT FOLDER
 
 import sys
 from collections.abc import Sequence
+from contextlib import closing
 from pathlib import Path
 
 from floorpan.derive import Bench
 from floorpan.errors import FloorpanError
 from floorpan.project.folder import open_project
 from floorpan.project.store import ProjectStore
-from floorpan.report.documents import VIEWS
-from floorpan_app.command import renderer_of
+from floorpan.report.pictures import VIEWS
+from floorpan_app.command import Pictures
 
 SIZE = (1400, 800)
 CANNOT = "floorpan: pictures cannot be drawn here, so there are none"
@@ -23,15 +24,18 @@ def write_pictures(project: Path, folder: Path) -> list[Path]:
 
     Raises FloorpanError where the project cannot be read.
     """
+    pictures = Pictures()
+    pictures.begin()
     held = open_project(project)
-    renderer = renderer_of(held.layout, Bench(ProjectStore(held)))
+    renderer = pictures.renderer_of(held.layout, Bench(ProjectStore(held)))
     if renderer is None:
         return []
     written = []
-    for view in VIEWS:
-        path = folder / f"{held.folder.stem}-{view}.png"
-        path.write_bytes(renderer.picture(view, *SIZE))
-        written.append(path)
+    with closing(renderer):
+        for view in VIEWS:
+            path = folder / f"{held.folder.stem}-{view}.png"
+            path.write_bytes(renderer.picture(view, *SIZE))
+            written.append(path)
     return written
 
 

@@ -13,7 +13,7 @@ import pyvista
 from numpy.typing import NDArray
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QImage, QPainter, QPainterPath
-from vtkmodules.vtkRenderingCore import vtkActor
+from vtkmodules.vtkRenderingCore import vtkActor, vtkTexture
 
 from floorpan_app.theme.fonts import text_font
 from floorpan_app.viewport.colours import Colours, legible_on
@@ -60,9 +60,7 @@ class Lettering(Thing):
         self._turned: bool | None = None
         self._readable = True
         self._ground_role = ground_role
-        self._texture: Any = pyvista.Texture(picture)  # type: ignore[no-untyped-call]
-        self._texture.InterpolateOn()
-        self._texture.MipmapOn()
+        self._texture = _cloth(picture)
         super().__init__([Part(Form(shape), np.eye(4))], Manner(role="ink2", pickable=False))
         self.parts[0].actor.SetTexture(self._texture)
         self.face(self._along)
@@ -94,6 +92,18 @@ class Lettering(Thing):
         self._turned = turned
         held: Any = 1.0 - self._places if turned else self._places
         self.parts[0].form.shape.point_data.active_texture_coordinates = held
+
+
+def _cloth(picture: NDArray[np.uint8]) -> vtkTexture:
+    """A picture (rows, columns, RGBA) as a texture, its first row uppermost."""
+    high, wide = picture.shape[:2]
+    image = pyvista.ImageData(dimensions=(wide, high, 1))
+    image.point_data["colour"] = picture[::-1].reshape(-1, 4)
+    texture = vtkTexture()
+    texture.SetInputData(image)
+    texture.InterpolateOn()
+    texture.MipmapOn()
+    return texture
 
 
 def stencilled(text: str) -> NDArray[np.uint8]:

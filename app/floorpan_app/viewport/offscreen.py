@@ -1,14 +1,7 @@
-"""Pictures of the car without a window, for the report.
-
-Where a library of the system is missing, the toolkit does not raise: it kills the process. So it is tried once in
-a child process, and only a way that worked there is used here.
-"""
+"""Pictures of the car without a window, for the report."""
 
 import os
-import subprocess
-import sys
 from collections.abc import Callable
-from functools import cache
 
 import numpy as np
 from vtkmodules.util.numpy_support import vtk_to_numpy
@@ -23,18 +16,18 @@ from floorpan_app.viewport.scene import Scene
 from floorpan_app.viewport.surfaces import rgb
 from floorpan_app.viewport.trial import offscreen_window
 from floorpan_app.viewport.views import SeenFrom, Side, view_of
+from floorpan_app.viewport.ways import WAY, ways
 
-_WAY = "VTK_DEFAULT_OPENGL_WINDOW"
-_WITHOUT_DISPLAY = ("vtkEGLRenderWindow", "vtkOSOpenGLRenderWindow")
-_TRIAL_S = 60.0
 _SAMPLES = 4
 # Lines and hatches are drawn for a picture that is printed at about 200 dots per inch.
 _LINE_SCALE = 2.0
+# A paper packs its pictures again: packing them well here is time lost.
+_PACKING = 1
 
 
 def available() -> bool:
     """Whether pictures can be made here; asked of a child process the first time, which takes a second or two."""
-    return _way() is not None
+    return ways.found() is not None
 
 
 class OffscreenRenderer:
@@ -53,64 +46,64 @@ class OffscreenRenderer:
         self._driver_side: Side = driver_side
         self._ground = rgb(colours[ground_role])
 
+        self._window: vtkRenderWindow | None = None
+        self._scene: Scene | None = None
+        self._renderer = vtkRenderer()
+
     def picture(self, view: SeenFrom, width: int, height: int) -> bytes:
         """A PNG of width x height pixels, the whole car seen from a side. Ask `available` first."""
-        way = _way()
-        if way:
-            os.environ[_WAY] = way
-        window = offscreen_window(width, height)
-        try:
-            return self._drawn(window, view, width, height)
-        finally:
-            window.Finalize()
-
-    def _drawn(self, window: vtkRenderWindow, view: SeenFrom, width: int, height: int) -> bytes:
-        renderer = vtkRenderer()
-        window.AddRenderer(renderer)
-        window.SetMultiSamples(_SAMPLES)
-        # The only lights are the lamps.
-        renderer.AutomaticLightCreationOff()
-        set_lamps(renderer)
-        renderer.SetUseOIT(False)
-        renderer.SetBackground(*self._ground)
-        scene = Scene(renderer, self._colours, lambda: None, _LINE_SCALE)
-        self._fill(scene)
+        scene, window = self._ready(width, height)
         eye = view_of(view, self._driver_side, scene.outermost(), width / height)
-        aim(renderer, scene, Projection(eye=eye, width=width, height=height), coarse=False)
+        aim(self._renderer, scene, Projection(eye=eye, width=width, height=height), coarse=False)
         window.Render()
-        taken = vtkWindowToImageFilter()
-        taken.SetInput(window)
-        taken.SetInputBufferTypeToRGB()
-        taken.ReadFrontBufferOff()
-        writer = vtkPNGWriter()
-        writer.WriteToMemoryOn()
-        writer.SetInputConnection(taken.GetOutputPort())
-        writer.Write()
-        data = np.asarray(vtk_to_numpy(writer.GetResult()), dtype=np.uint8)  # type: ignore[no-untyped-call]
-        scene.close()
-        return data.tobytes()
+        return _png_of(window)
+
+    def close(self) -> None:
+        """Let go of the window; the next picture makes another."""
+        if self._scene is not None:
+            self._scene.close()
+        if self._window is not None:
+            self._window.Finalize()
+        self._scene = self._window = None
+
+    def _ready(self, width: int, height: int) -> tuple[Scene, vtkRenderWindow]:
+        """The scene, filled once for every picture, and the window it stands in."""
+        if self._window is not None and tuple(self._window.GetSize()) != (width, height):
+            self.close()
+        if self._window is None or self._scene is None:
+            way = ways.found()
+            if way:
+                os.environ[WAY] = way
+            self._window = offscreen_window(width, height)
+            self._window.SetMultiSamples(_SAMPLES)
+            self._renderer = _renderer(self._ground)
+            self._window.AddRenderer(self._renderer)
+            self._scene = Scene(self._renderer, self._colours, lambda: None, _LINE_SCALE)
+            self._fill(self._scene)
+        return self._scene, self._window
 
 
-@cache
-def _way() -> str | None:
-    """Which kind of window worked in a child process: empty for the usual one; None where none did."""
-    given = os.environ.get(_WAY)
-    if given is not None:
-        ways: tuple[str, ...] = (given,)
-    elif not sys.platform.startswith("linux"):
-        ways = ("",)
-    elif os.environ.get("DISPLAY"):
-        ways = ("", *_WITHOUT_DISPLAY)
-    else:
-        ways = (*_WITHOUT_DISPLAY, "")
-    return next((way for way in ways if _works(way)), None)
+def _renderer(ground: tuple[float, float, float]) -> vtkRenderer:
+    renderer = vtkRenderer()
+    # The only lights are the lamps.
+    renderer.AutomaticLightCreationOff()
+    set_lamps(renderer)
+    renderer.SetUseOIT(False)
+    renderer.SetBackground(*ground)
+    return renderer
 
 
-def _works(way: str) -> bool:
-    environment = dict(os.environ) | ({_WAY: way} if way else {})
-    command = [sys.executable, "-m", "floorpan_app.viewport.trial"]
-    try:
-        done = subprocess.run(command, env=environment, capture_output=True, timeout=_TRIAL_S, check=False)
-    except (OSError, subprocess.TimeoutExpired):
-        return False
-    return done.returncode == 0
+def _png_of(window: vtkRenderWindow) -> bytes:
+    """What was drawn last."""
+    taken = vtkWindowToImageFilter()
+    taken.SetInput(window)
+    taken.SetInputBufferTypeToRGB()
+    taken.ReadFrontBufferOff()
+    taken.ShouldRerenderOff()
+    writer = vtkPNGWriter()
+    writer.SetCompressionLevel(_PACKING)
+    writer.WriteToMemoryOn()
+    writer.SetInputConnection(taken.GetOutputPort())
+    writer.Write()
+    data = np.asarray(vtk_to_numpy(writer.GetResult()), dtype=np.uint8)  # type: ignore[no-untyped-call]
+    return data.tobytes()

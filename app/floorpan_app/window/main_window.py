@@ -33,6 +33,7 @@ if TYPE_CHECKING:
 
 LEAST = (900, 600)
 USUAL = (1366, 768)
+_UNPAINTED_MS = 400
 
 
 class MainWindow(QMainWindow):
@@ -119,7 +120,8 @@ class MainWindow(QMainWindow):
             deed(self.works)
         else:
             self._waiting.append(deed)
-            self._begin_warming()
+            # After the first paint, as `event` sees to; a window that is never painted must not wait for ever.
+            QTimer.singleShot(_UNPAINTED_MS, self._begin_warming)
 
     def show_start(self) -> None:
         """The start screen."""

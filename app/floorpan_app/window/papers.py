@@ -1,6 +1,7 @@
 """Writing the fit report: only from findings that are all fresh, in slices and in the lane, with a word at the end."""
 
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import replace
 from datetime import datetime
 from importlib.metadata import version
@@ -12,9 +13,10 @@ from floorpan.errors import FloorpanError
 from floorpan.progress import Step, Work, part
 from floorpan.project.paper_place import check_paper_place
 from floorpan.project.slugs import slug
-from floorpan.report.documents import PICTURED, VIEWS, check_suffix, writing
+from floorpan.report.documents import PICTURED, check_suffix, writing
 from floorpan.report.facts import ReportFacts
 from floorpan.report.gathering import gathering
+from floorpan.report.pictures import VIEWS
 from floorpan.report.words import DRAWING, VIEW_TITLES
 from floorpan_app import messages
 from floorpan_app.jobs import Job, SliceLane
@@ -159,10 +161,11 @@ class Papers(QObject):
             return facts
         renderer = make.make(layout, session.judging.bench, state)
         pictures = []
-        for number, view in enumerate(VIEWS):
-            title = VIEW_TITLES[view]
-            yield Step(0.3 + 0.7 * number / len(VIEWS), DRAWING.format(view=title.lower()))
-            pictures.append((title, renderer.picture(view, *_PICTURE)))
+        with closing(renderer):
+            for number, view in enumerate(VIEWS):
+                title = VIEW_TITLES[view]
+                yield Step(0.3 + 0.7 * number / len(VIEWS), DRAWING.format(view=title.lower()))
+                pictures.append((title, renderer.picture(view, *_PICTURE)))
         return replace(facts, pictures=tuple(pictures))
 
     def _was_not_written(self) -> None:

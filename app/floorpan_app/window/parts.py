@@ -20,7 +20,7 @@ from floorpan_app.widgets.verb_button import Verb
 from floorpan_app.widgets.words import Word
 
 if TYPE_CHECKING:
-    from floorpan.report.documents import Renderer
+    from floorpan.report.pictures import Renderer
 
 
 class Picture(Protocol):

@@ -41,9 +41,6 @@ class Evaluator:
             yield from self.bench.prepare(scan)
         scene = self.bench.scene(layout)
         yield Step(0.0, "Looking at every state")
-        for area in scene.floor.areas if scene.floor is not None else ():
-            while area.surface.build_next():
-                yield Step(0.0, "Making the scan ready")
         readings = list(self._readings(scene))
         found: dict[Key, _Known] = {}
         for number, (check, reading) in enumerate(readings):
@@ -52,6 +49,13 @@ class Evaluator:
                 yield Step((number + 1) / len(readings), f"Checking {check.name}")
         self._known, self._settled = found, layout
         return _sorted((known.rank, known.finding) for known in found.values())
+
+    def make_ready(self, layout: Layout) -> Work[None]:
+        """Make ready what of the scan no finding asked for yet, so that a drag never has to wait for it."""
+        floor = self.bench.scene(layout).floor
+        for area in floor.areas if floor is not None else ():
+            while area.surface.build_next():
+                yield Step(area.surface.built, "Making the scan ready")
 
     def live(
         self,

@@ -18,16 +18,15 @@ from floorpan.cli.scan_told import dropped_text, scan_document, scan_lines
 from floorpan.cli.telling import Progress, note
 from floorpan.derive import Bench
 from floorpan.errors import ReportProblem, UnitNeeded
-from floorpan.layout import Layout
 from floorpan.progress import finish
 from floorpan.project.folder import Project, check_free, opening
 from floorpan.project.paper_place import check_paper_place
 from floorpan.project.starting import start_project
 from floorpan.project.store import ProjectStore
 from floorpan.report.amounts import wanted_text
-from floorpan.report.documents import PICTURED, SUFFIXES, Renderer, writing
 from floorpan.report.gathering import gathering
 from floorpan.report.json_report import findings_document
+from floorpan.report.pictures import PictureMaker
 from floorpan.report.rows import Row, counts_text, rows
 from floorpan.sample.write import write_sample
 from floorpan.scan import read_scan
@@ -36,11 +35,8 @@ from floorpan.units import mm_per, show_length
 
 FORMAT = 1
 
-RendererOf = Callable[[Layout, Bench], Renderer | None]
-"""Makes what draws the pictures of a layout's report; None where none can be made here."""
 
-
-def sample(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
+def sample(request: Request, progress: Progress, pictures: PictureMaker | None) -> int:
     """Write the sample project into a folder that is empty or not there yet."""
     folder = Path(request.places[0])
     check_free(folder.absolute())
@@ -49,7 +45,7 @@ def sample(request: Request, progress: Progress, renderer_of: RendererOf | None)
     return _answer(request, progress, told, words.SAMPLE_WRITTEN.format(folder=folder))
 
 
-def scan(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
+def scan(request: Request, progress: Progress, pictures: PictureMaker | None) -> int:
     """Tell what is in a scan file; without a unit its size is told in the proposed one."""
     path = Path(request.places[0])
     raw = finish(read_scan(path, request.unit), progress)
@@ -57,7 +53,7 @@ def scan(request: Request, progress: Progress, renderer_of: RendererOf | None) -
     return _answer(request, progress, scan_document(raw, prepared), *scan_lines(path.name, raw, prepared))
 
 
-def new(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
+def new(request: Request, progress: Progress, pictures: PictureMaker | None) -> int:
     """Start a project from a scan."""
     folder, source = (Path(place) for place in request.places)
     try:
@@ -88,7 +84,7 @@ def new(request: Request, progress: Progress, renderer_of: RendererOf | None) ->
     return _answer(request, progress, told, *filter(None, (line, dropped_text(dropped), unlikely)))
 
 
-def check(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
+def check(request: Request, progress: Progress, pictures: PictureMaker | None) -> int:
     """Judge a project; not clear where a finding is neither clear nor, where that may pass, close."""
     project, _, findings = _judged(request, progress)
     told = findings_document(project.layout, findings)
@@ -98,26 +94,30 @@ def check(request: Request, progress: Progress, renderer_of: RendererOf | None) 
     return DONE if all(finding.verdict in passing for finding in findings) else NOT_CLEAR
 
 
-def report(request: Request, progress: Progress, renderer_of: RendererOf | None) -> int:
+def report(request: Request, progress: Progress, pictures: PictureMaker | None) -> int:
     """Judge a project afresh and write its fit report."""
+    # What lays out pages is slow to load; a check prints none.
+    from floorpan.report.documents import PICTURED, SUFFIXES, writing
+
     target = Path(request.output)
     if target.suffix.lower() not in SUFFIXES:
         what, remedy = words.REPORT_SUFFIX
         raise ReportProblem("report-suffix", what.format(file=target.name), remedy, suffix=target.suffix)
     check_paper_place(target, Path(request.places[0]))
+    drawn = pictures if target.suffix.lower() in PICTURED else None
+    if drawn is not None:
+        drawn.begin()
     project, bench, findings = _judged(request, progress)
     today = datetime.now(UTC).astimezone().date().isoformat()
     work = gathering(project.layout, bench, date=today, version=version(words.PROGRAM))
     facts = finish(work, progress)
-    renderer = None
-    if renderer_of is not None and target.suffix.lower() in PICTURED:
-        renderer = renderer_of(project.layout, bench)
+    renderer = drawn.renderer_of(project.layout, bench) if drawn is not None else None
     finish(writing(target, project.layout, findings, facts, renderer=renderer), progress)
     told = {"format": FORMAT, "project": project.layout.title, "file": str(target)}
     return _answer(request, progress, told, words.REPORT_WRITTEN.format(file=target))
 
 
-COMMANDS: dict[str, Callable[[Request, Progress, RendererOf | None], int]] = {
+COMMANDS: dict[str, Callable[[Request, Progress, PictureMaker | None], int]] = {
     "sample": sample,
     "scan": scan,
     "new": new,

@@ -13,13 +13,13 @@ from floorpan.cli.telling import Progress, note
 from floorpan.errors import FloorpanError
 
 if TYPE_CHECKING:
-    from floorpan.cli.commands import RendererOf
+    from floorpan.report.pictures import PictureMaker
 
 
-def main(argv: list[str], renderer_of: "RendererOf | None" = None) -> int:
+def main(argv: list[str], pictures: "PictureMaker | None" = None) -> int:
     """Do what the words after the program's name ask for.
 
-    renderer_of : makes what draws the pictures of a report; without one it holds drawings only
+    pictures : makes what draws the pictures of a report; without one it holds drawings only
     Returns 0 done, 1 check found something that is not clear, 2 could not be done, 130 stopped.
     """
     _speak_any_language()
@@ -27,7 +27,7 @@ def main(argv: list[str], renderer_of: "RendererOf | None" = None) -> int:
     try:
         request = read_arguments(argv)
         wordy = request.wordy
-        code = _run(request, renderer_of)
+        code = _run(request, pictures)
         sys.stdout.flush()
         return code
     except FloorpanError as fault:
@@ -49,7 +49,7 @@ def main(argv: list[str], renderer_of: "RendererOf | None" = None) -> int:
         return _refuse(what.format(why=f"{type(fault).__name__}: {fault}"), remedy)
 
 
-def _run(request: Request, renderer_of: "RendererOf | None") -> int:
+def _run(request: Request, pictures: "PictureMaker | None") -> int:
     if request.wants == "version":
         # Asked for often by programs, so it waits for nothing that is heavy to load.
         from importlib.metadata import version
@@ -63,7 +63,7 @@ def _run(request: Request, renderer_of: "RendererOf | None") -> int:
 
     progress = Progress(shown=request.wordy and sys.stderr.isatty())
     try:
-        return COMMANDS[request.command](request, progress, renderer_of)
+        return COMMANDS[request.command](request, progress, pictures)
     finally:
         progress.clear()
 

@@ -9,7 +9,6 @@ pairs of solids: what it takes to part that pair, not the whole bodies.
 import math
 
 import numpy as np
-from scipy.optimize import nnls
 from scipy.spatial import ConvexHull, QhullError
 
 from floorpan.geometry.mesh import Floats
@@ -99,6 +98,9 @@ def _least_way_out(between: Floats) -> tuple[float, Floats, Floats]:
 
 def _shares_at_origin(between: Floats) -> Floats:
     """Shares of points (K, 3) whose mean comes nearest to the origin: non-negative least squares."""
+    # Slow to load, and needed for solids that overlap only.
+    from scipy.optimize import nnls
+
     scale = float(np.abs(between).max()) or 1.0
     system = np.vstack([between.T / scale, np.ones(len(between))])
     share, _ = nnls(system, np.array([0.0, 0.0, 0.0, 1.0]))

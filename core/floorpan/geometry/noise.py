@@ -15,7 +15,6 @@ from typing import Literal
 import numpy as np
 from scipy.spatial import cKDTree
 
-from floorpan.geometry.fit import fit_plane
 from floorpan.geometry.mesh import Floats, Mesh
 
 BodyKind = Literal["flat", "ball"]
@@ -44,7 +43,8 @@ def noise_sigma_mm(
     The median over patches spread at random, each of 40 neighbouring points: edges, studs and folds spoil some
     patches and leave the median alone. The median of a chi-square variable lies below its mean; that is allowed for.
     """
-    used = np.unique(mesh.faces)
+    used = np.zeros(len(mesh.points), dtype=bool)
+    used[mesh.faces] = True
     points = mesh.points[used]
     if len(points) < 2 * _NEIGHBOURS:
         return 0.0
@@ -56,20 +56,25 @@ def noise_sigma_mm(
     fine = near[wide <= widest_mm]
     if 3 * len(fine) < len(near):
         return 0.0
-    variance = [_variance(points[row]) for row in fine]
+    variance = _variances(points[fine])
     free = _NEIGHBOURS - _QUADRIC
     low = (1.0 - 2.0 / (9.0 * free)) ** 3
     return math.sqrt(float(np.median(variance)) / low)
 
 
-def _variance(points: Floats) -> float:
-    """Mean squared residual of points (K, 3) to the quadric over their plane, for its degrees of freedom."""
-    plane = fit_plane(points)
-    local = (points - plane.centre) @ plane.axes.T
-    scale = float(np.abs(local[:, :2]).max()) or 1.0
-    u, v = local[:, 0] / scale, local[:, 1] / scale
-    terms = np.column_stack([np.ones(len(u)), u, v, u * u, u * v, v * v])
-    shape, *_ = np.linalg.lstsq(terms, local[:, 2], rcond=None)
-    left = local[:, 2] - terms @ shape
-    # Residuals are taken along the patch's plane normal; on a slope of the quadric they shrink by its cosine.
-    return float(left @ left) / (len(points) - _QUADRIC)
+def _variances(patches: Floats) -> Floats:
+    """Mean squared residual of each patch of points (P, K, 3) to the quadric over its plane: (P,) [mm^2].
+
+    The mean is taken for the quadric's degrees of freedom. Residuals are taken along the normal of the patch's
+    plane; on a slope of the quadric they shrink by its cosine.
+    """
+    spread = patches - patches.mean(axis=1, keepdims=True)
+    axes = np.linalg.svd(spread, full_matrices=False)[2]
+    local = spread @ axes.transpose(0, 2, 1)
+    scale = np.abs(local[:, :, :2]).max(axis=(1, 2))
+    u, v = (local[:, :, axis] / np.where(scale > 0.0, scale, 1.0)[:, None] for axis in (0, 1))
+    height = local[:, :, 2:]
+    ground = np.linalg.qr(np.stack([np.ones_like(u), u, v, u * u, u * v, v * v], axis=2))[0]
+    left = height - ground @ (ground.transpose(0, 2, 1) @ height)
+    variances: Floats = (left[:, :, 0] ** 2).sum(axis=1) / (patches.shape[1] - _QUADRIC)
+    return variances

@@ -5,7 +5,6 @@ import math
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import brentq
 
 from floorpan.frames import Floats
 from floorpan.items.cup_holder import CupHolder
@@ -104,6 +103,9 @@ def _raised(holder: CupHolder, vessel: Vessel) -> float:
 
 
 def _free_tilt(holder: CupHolder, vessel: Vessel, raised: float, side_mm: float) -> float:
+    # Slow to load, and not needed before something is judged.
+    from scipy.optimize import brentq
+
     if side_mm <= _TOUCH_MM or raised > _TOUCH_MM:
         return 0.0
 

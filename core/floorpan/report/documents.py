@@ -3,9 +3,10 @@
 import os
 import secrets
 from collections.abc import Callable, Sequence
+from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING
 
 from floorpan.checks.finding import Finding
 from floorpan.errors import ReportProblem
@@ -17,25 +18,17 @@ from floorpan.report.csv_report import csv_bytes
 from floorpan.report.facts import ReportFacts
 from floorpan.report.html import html_text
 from floorpan.report.json_report import json_text, report_document
-from floorpan.report.pdf import PaperSize, fits_a_page, pdf_bytes, text_width_mm
-from floorpan.report.pictures import check_png
+from floorpan.report.pictures import VIEWS, Renderer, check_png
 from floorpan.units import System
 
-ViewName = Literal["driver", "above", "rear", "free"]
-VIEWS: tuple[ViewName, ...] = ("free", "driver", "above", "rear")
+if TYPE_CHECKING:
+    from floorpan.report.pdf import PaperSize
+
 SUFFIXES = (".pdf", ".html", ".json", ".csv")
 PICTURED = (".pdf", ".html")
 
 _PICTURE = (1400, 800)
 _FEWEST_ON_FIRST = 3
-
-
-class Renderer(Protocol):
-    """Draws the car off the screen; handed in by whoever has one."""
-
-    def picture(self, view: ViewName, width: int, height: int) -> bytes:
-        """A PNG of width x height pixels, seen from a side."""
-        ...
 
 
 def write_report(
@@ -47,7 +40,7 @@ def write_report(
     renderer: Renderer | None = None,
     system: System = "mm",
     now: str = "",
-    size: PaperSize = "A4",
+    size: "PaperSize" = "A4",
 ) -> None:
     """Write the fit report; the suffix of path says as what (.pdf, .html, .json, .csv).
 
@@ -67,7 +60,7 @@ def writing(
     renderer: Renderer | None = None,
     system: System = "mm",
     now: str = "",
-    size: PaperSize = "A4",
+    size: "PaperSize" = "A4",
 ) -> Work[None]:
     """write_report as work that tells how far it has come and can be closed before anything is written."""
     target = Path(path)
@@ -99,13 +92,14 @@ def refuse_stale(findings: Sequence[Finding]) -> None:
 
 def _pictures(facts: ReportFacts, renderer: Renderer) -> Work[ReportFacts]:
     held = list(facts.pictures)
-    for place, view in enumerate(VIEWS):
-        yield Step(0.5 * place / len(VIEWS), words.DRAWING.format(view=words.VIEW_TITLES[view].lower()))
-        held.append((words.VIEW_TITLES[view], renderer.picture(view, *_PICTURE)))
+    with closing(renderer):
+        for place, view in enumerate(VIEWS):
+            yield Step(0.5 * place / len(VIEWS), words.DRAWING.format(view=words.VIEW_TITLES[view].lower()))
+            held.append((words.VIEW_TITLES[view], renderer.picture(view, *_PICTURE)))
     return replace(facts, pictures=tuple(held))
 
 
-_Maker = Callable[[Layout, tuple[Finding, ...], ReportFacts, System, PaperSize], bytes]
+_Maker = Callable[[Layout, tuple[Finding, ...], ReportFacts, System, "PaperSize"], bytes]
 
 
 def _maker(target: Path) -> _Maker:
@@ -118,8 +112,11 @@ def _maker(target: Path) -> _Maker:
 
 
 def _pdf(
-    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: PaperSize
+    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: "PaperSize"
 ) -> bytes:
+    # The typesetting library takes a good part of a second to load, and most who open the bench print nothing yet.
+    from floorpan.report.pdf import fits_a_page, pdf_bytes, text_width_mm
+
     most = next(
         (
             most
@@ -133,19 +130,19 @@ def _pdf(
 
 
 def _html(
-    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: PaperSize
+    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: "PaperSize"
 ) -> bytes:
     return html_text(fit_report(layout, findings, facts, system)).encode("utf-8")
 
 
 def _json(
-    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: PaperSize
+    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: "PaperSize"
 ) -> bytes:
     return json_text(report_document(layout, findings, facts)).encode("utf-8")
 
 
 def _csv(
-    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: PaperSize
+    layout: Layout, findings: tuple[Finding, ...], facts: ReportFacts, system: System, size: "PaperSize"
 ) -> bytes:
     return csv_bytes(findings, layout, system)
 

@@ -1,12 +1,42 @@
-"""PNG pictures that are handed in: whole, or refused."""
+"""Pictures of the car for the papers: from where, who draws them, and whether what came is a whole PNG."""
 
 import struct
 import zlib
+from typing import Literal, Protocol
 
+from floorpan.derive import Bench
 from floorpan.errors import ReportProblem
+from floorpan.layout import Layout
 from floorpan.report import words
 
+ViewName = Literal["driver", "above", "rear", "free"]
+VIEWS: tuple[ViewName, ...] = ("free", "driver", "above", "rear")
+
 _SIGNATURE = b"\x89PNG\r\n\x1a\n"
+
+
+class Renderer(Protocol):
+    """Draws the car off the screen; handed in by whoever has one."""
+
+    def picture(self, view: ViewName, width: int, height: int) -> bytes:
+        """A PNG of width x height pixels, seen from a side."""
+        ...
+
+    def close(self) -> None:
+        """Let go of what drawing holds on to; called after the last picture."""
+        ...
+
+
+class PictureMaker(Protocol):
+    """Where renderers come from."""
+
+    def begin(self) -> None:
+        """Pictures will be wanted: begin what takes long, and return at once."""
+        ...
+
+    def renderer_of(self, layout: Layout, bench: Bench) -> Renderer | None:
+        """What draws a layout; None where no pictures can be made here."""
+        ...
 
 
 def check_png(title: str, data: bytes) -> None:

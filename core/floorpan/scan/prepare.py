@@ -50,9 +50,11 @@ def facing_up_share(mesh: Mesh, pose: Pose) -> float:
 
     A floor scan gives nearly 1, one turned inside out nearly 0. Upright faces have no say.
     """
-    up = np.reshape(pose.rotation, (3, 3))[2]
-    corner = mesh.points[mesh.faces]
-    level = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]) @ up
+    # Seen from above a face has twice the area its two sides span there.
+    ahead, across = np.ascontiguousarray((mesh.points @ np.reshape(pose.rotation, (3, 3))[:2].T).T)
+    a, b, c = mesh.faces.T
+    from_a, to_a = ahead[a], across[a]
+    level = (ahead[b] - from_a) * (across[c] - to_a) - (across[b] - to_a) * (ahead[c] - from_a)
     total = float(np.abs(level).sum())
     return float(level[level > 0.0].sum()) / total if total > 0.0 else 0.5
 

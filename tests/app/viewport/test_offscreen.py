@@ -10,11 +10,12 @@ from PySide6.QtGui import QImage
 from app.viewport import made_up_cabin as cabin
 from floorpan.report.pictures import check_png
 from floorpan_app.theme.record import load_theme
-from floorpan_app.viewport import offscreen
+from floorpan_app.viewport import ways as ways_module
 from floorpan_app.viewport.colours import colours_of
 from floorpan_app.viewport.offscreen import OffscreenRenderer, available
 from floorpan_app.viewport.scene import Scene
 from floorpan_app.viewport.thing import Manner
+from floorpan_app.viewport.ways import Ways
 
 
 def fill(scene: Scene) -> None:
@@ -28,7 +29,17 @@ def fill(scene: Scene) -> None:
 def test_a_picture_for_the_report_holds_the_whole_car(qapp: object) -> None:
     assert available()
     theme = load_theme("light")
-    data = OffscreenRenderer(colours_of(theme), fill).picture("above", 640, 360)
+    filled: list[Scene] = []
+
+    def fill_and_count(scene: Scene) -> None:
+        filled.append(scene)
+        fill(scene)
+
+    renderer = OffscreenRenderer(colours_of(theme), fill_and_count)
+    other, data = renderer.picture("driver", 640, 360), renderer.picture("above", 640, 360)
+    renderer.close()
+    assert len(filled) == 1, "one scene for every view"
+    assert other != data
     check_png("Seen from above", data)
     image = QImage.fromData(data)
     assert (image.width(), image.height()) == (640, 360)
@@ -42,42 +53,62 @@ def test_a_picture_for_the_report_holds_the_whole_car(qapp: object) -> None:
     assert 0.3 < 1.0 - ground.mean() < 0.9
 
 
-def test_a_child_that_dies_means_no_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
-    dead = subprocess.CompletedProcess[bytes]([], returncode=-11)
-    monkeypatch.setattr(offscreen.subprocess, "run", lambda *_, **__: dead)
-    offscreen._way.cache_clear()
-    try:
-        assert not available()
-    finally:
-        offscreen._way.cache_clear()
+class Child:
+    """A trial that ends with a code, or never."""
+
+    def __init__(self, code: int | None) -> None:
+        self._code = code
+        self.killed = False
+
+    def wait(self, timeout: float | None = None) -> int:
+        if self._code is None and not self.killed:
+            raise subprocess.TimeoutExpired("trial", timeout or 0.0)
+        return self._code or 0
+
+    def kill(self) -> None:
+        self.killed = True
 
 
-def test_a_child_that_hangs_means_no_pictures(monkeypatch: pytest.MonkeyPatch) -> None:
-    def hang(*_: object, **__: object) -> None:
-        raise subprocess.TimeoutExpired("trial", 1.0)
+@pytest.mark.parametrize("code", [-11, 1, None])
+def test_a_child_that_dies_or_hangs_means_no_pictures(
+    monkeypatch: pytest.MonkeyPatch, code: int | None
+) -> None:
+    children: list[Child] = []
 
-    monkeypatch.setattr(offscreen.subprocess, "run", hang)
-    offscreen._way.cache_clear()
-    try:
-        assert not available()
-    finally:
-        offscreen._way.cache_clear()
+    def begin(*_: object, **__: object) -> Child:
+        children.append(Child(code))
+        return children[-1]
+
+    monkeypatch.setattr(ways_module.subprocess, "Popen", begin)
+    assert Ways().found() is None
+    assert children
+    assert all(child.killed for child in children)
+
+
+def test_no_child_can_be_started(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> Child:
+        raise OSError("no more processes")
+
+    monkeypatch.setattr(ways_module.subprocess, "Popen", refuse)
+    ways = Ways()
+    ways.begin()
+    assert ways.found() is None
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="only Linux has windows to choose from")
 def test_without_a_display_the_ways_that_need_none_come_first(monkeypatch: pytest.MonkeyPatch) -> None:
     tried: list[str] = []
 
-    def works(way: str) -> bool:
-        tried.append(way)
-        return way == ""
+    def begin(_: object, env: dict[str, str], **__: object) -> Child:
+        tried.append(env.get(ways_module.WAY, ""))
+        return Child(0 if tried[-1] == "" else 1)
 
     monkeypatch.delenv("DISPLAY")
-    monkeypatch.setattr(offscreen, "_works", works)
-    offscreen._way.cache_clear()
-    try:
-        assert available()
-    finally:
-        offscreen._way.cache_clear()
+    monkeypatch.setattr(ways_module.subprocess, "Popen", begin)
+    ways = Ways()
+    ways.begin()
+    ways.begin()
+    assert len(tried) == 1, "one trial begun ahead"
+    assert ways.found() == ways.found() == ""
     assert tried[-1] == ""
-    assert len(tried) == 3
+    assert len(tried) == 3, "each tried once, the first not again"

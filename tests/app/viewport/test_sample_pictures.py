@@ -26,7 +26,7 @@ def test_four_views_are_written_and_told(
 def test_where_none_can_be_drawn_it_says_so(
     kept_project: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(sample_pictures, "renderer_of", lambda layout, bench: None)
+    monkeypatch.setattr(sample_pictures.Pictures, "renderer_of", lambda *_: None)
     assert sample_pictures.main([str(kept_project), str(tmp_path)]) == 0
     assert capsys.readouterr().out.strip() == sample_pictures.CANNOT
     assert list(tmp_path.iterdir()) == []

@@ -13,7 +13,7 @@ from floorpan import edits
 from floorpan.derive import Bench
 from floorpan.items.states import State
 from floorpan.layout import Layout
-from floorpan.report.documents import VIEWS
+from floorpan.report.pictures import VIEWS
 from floorpan_app import messages
 from floorpan_app.window.main_window import MainWindow
 from floorpan_app.window.papers import Papers
@@ -39,6 +39,9 @@ class Pictures:
         self.views.append(view)
         # A paper holds the same picture once only.
         return made_up.png(width=8 + len(self.views), height=8)
+
+    def close(self) -> None:
+        """Nothing is held."""
 
 
 def written(qtbot: QtBot, target: Path) -> None:

@@ -1,4 +1,3 @@
-import json
 import shutil
 import sys
 from pathlib import Path
@@ -7,32 +6,14 @@ from typing import Any
 import numpy as np
 import pytest
 
+from core.cli.told import Capture, Told
 from core.report import made_up
 from floorpan.checks.finding import Finding
-from floorpan.cli import commands, main
+from floorpan.cli import commands
 from floorpan.project.folder import BACKUP, PROJECT, open_project
 from floorpan.project.imports import IMPORTS
 
 VERDICTS = {"clear", "close", "short", "hits", "unseen", "pending"}
-
-
-class Told:
-    """What a command said, and how it ended."""
-
-    def __init__(self, capsys: pytest.CaptureFixture[str], *words: str | Path, renderer: Any = None) -> None:
-        self.code = main([str(word) for word in words], renderer)
-        self.out, self.err = capsys.readouterr()
-
-    def document(self) -> Any:
-        """Standard output as JSON, which nothing else stands beside; NaN and Infinity are none."""
-
-        def refuse(word: str) -> None:
-            pytest.fail(f"{word} in the document")
-
-        return json.loads(self.out, parse_constant=refuse)
-
-
-Capture = pytest.CaptureFixture[str]
 
 
 # --- scan ---------------------------------------------------------------------------------------------------------
@@ -232,63 +213,6 @@ def test_a_missing_scan_is_told_beside_the_answer(project: Path, capsys: Capture
     )
 
 
-# --- report -------------------------------------------------------------------------------------------------------
-
-MAGIC = {".pdf": b"%PDF-", ".html": b"<!", ".json": b"{", ".csv": b""}
-
-
-@pytest.mark.parametrize("suffix", list(MAGIC))
-def test_report_writes_what_the_ending_says(
-    suffix: str, project: Path, tmp_path: Path, capsys: Capture
-) -> None:
-    target = tmp_path / f"Bericht für Z{suffix.upper()}"
-    told = Told(capsys, "report", project, "-o", target, "--json")
-    assert (told.code, told.err) == (0, "")
-    assert told.document() == {"format": 1, "project": "Small", "file": str(target)}
-    data = target.read_bytes()
-    assert data.lstrip(b"\xef\xbb\xbf").startswith(MAGIC[suffix])
-    assert len(data) > 1000
-
-
-def test_the_json_report_holds_what_check_says(project: Path, tmp_path: Path, capsys: Capture) -> None:
-    checked = Told(capsys, "check", project, "--json").document()
-    Told(capsys, "report", project, "-o", tmp_path / "r.json")
-    report = json.loads((tmp_path / "r.json").read_text(encoding="utf-8"))
-    assert report["findings"] == checked["findings"]
-    assert report["scans"][0]["file"] == "Boden eben.ply"
-    assert report["scans"][0]["triangles"] == 3200
-
-
-def test_pictures_come_from_the_renderer_that_is_handed_in(
-    project: Path, tmp_path: Path, capsys: Capture
-) -> None:
-    asked: list[str] = []
-
-    class Renderer:
-        def picture(self, view: str, width: int, height: int) -> bytes:
-            asked.append(view)
-            return made_up.png(width=8, height=8)
-
-    told = Told(capsys, "report", project, "-o", tmp_path / "r.pdf", renderer=lambda *_: Renderer())
-    assert told.code == 0
-    assert sorted(asked) == ["above", "driver", "free", "rear"]
-
-
-def test_a_report_of_no_known_kind_is_refused_before_any_work(
-    project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Capture
-) -> None:
-    monkeypatch.setattr(commands, "opening", None)
-    for name in ("r.doc", "r", ".pdf"):
-        told = Told(capsys, "report", project, "-o", tmp_path / name)
-        assert (told.code, told.err.count("\n")) == (2, 1)
-        assert ".pdf, .html, .json or .csv" in told.err
-
-
-def test_a_report_that_cannot_be_written_is_told(project: Path, tmp_path: Path, capsys: Capture) -> None:
-    told = Told(capsys, "report", project, "-o", tmp_path / "no" / "such" / "r.csv")
-    assert (told.code, told.err.count("\n")) == (2, 1)
-
-
 # --- what is no project ---------------------------------------------------------------------------------------------
 
 HOSTILE = {
@@ -339,22 +263,6 @@ def test_a_project_that_leads_out_of_its_folder_is_refused(
     (project / PROJECT).symlink_to(tmp_path / "elsewhere.json")
     told = Told(capsys, "check", project)
     assert (told.code, "is a link" in told.err) == (2, True)
-
-
-def test_a_report_never_takes_the_place_of_the_project(project: Path, capsys: Capture) -> None:
-    before = {path: path.read_bytes() for path in sorted(project.rglob("*")) if path.is_file()}
-    for target in (project / PROJECT, project / IMPORTS / "fit.pdf"):
-        told = Told(capsys, "report", project, "-o", target)
-        assert told.code == 2
-        assert "part of the project itself" in told.err
-        assert told.err.count("\n") == 1
-    assert {path: path.read_bytes() for path in sorted(project.rglob("*")) if path.is_file()} == before
-
-
-def test_a_report_needs_a_place_that_is_there(project: Path, tmp_path: Path, capsys: Capture) -> None:
-    assert "no folder" in Told(capsys, "report", project, "-o", tmp_path / "none" / "fit.pdf").err
-    (tmp_path / "fit.pdf").mkdir()
-    assert "is a folder" in Told(capsys, "report", project, "-o", tmp_path / "fit.pdf").err
 
 
 def test_what_is_no_file_is_never_read(tmp_path: Path, capsys: Capture) -> None:

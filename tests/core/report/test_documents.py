@@ -7,7 +7,8 @@ import pytest
 
 from core.report.made_up import facts, findings, layout, png
 from floorpan.errors import ReportProblem
-from floorpan.report.documents import SUFFIXES, VIEWS, ViewName, check_suffix, write_report, writing
+from floorpan.report.documents import SUFFIXES, check_suffix, write_report, writing
+from floorpan.report.pictures import VIEWS, ViewName
 
 STALE = tuple(dataclasses.replace(one, stale=index == 3) for index, one in enumerate(findings()))
 
@@ -22,6 +23,9 @@ class Painter:
     def picture(self, view: ViewName, width: int, height: int) -> bytes:
         self.asked.append((view, width, height))
         return self._data
+
+    def close(self) -> None:
+        """Nothing is held."""
 
 
 @pytest.mark.parametrize("suffix", [*SUFFIXES, ".PDF"])
