@@ -1,6 +1,6 @@
 """The column at the right: what it says encloses what you set. Tight spot, the step's card, ledger."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from PySide6.QtCore import QEvent, QRect, QTimer, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
@@ -34,16 +34,18 @@ class Column(QFrame):
     doubt_asked = Signal(str)
     card_changed = Signal()
 
-    def __init__(self, desk: Desk, cards: Mapping[str, QWidget], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, desk: Desk, cards: Mapping[str, Callable[[], QWidget]], parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self._desk = desk
         self._everything = False
         self._findings: tuple[Finding, ...] = desk.judging.findings
         self.spot = TightSpot(parent=self)
         self.cards = QStackedWidget(self)
-        self._by_step = dict(cards)
-        for card in self._by_step.values():
-            self.cards.addWidget(card)
+        # A card is made when its step is first taken in hand: ten at once would keep a project's picture waiting.
+        self._makers = dict(cards)
+        self._made: dict[str, QWidget] = {}
         self._no_card = QWidget(self.cards)
         inside = QVBoxLayout(self._no_card)
         inside.setContentsMargins(*(round(scaled(16)) for _ in range(4)))
@@ -132,7 +134,10 @@ class Column(QFrame):
         self._fill_ledger()
 
     def _step(self, step: str) -> None:
-        self.cards.setCurrentWidget(self._by_step.get(step, self._no_card))
+        if step in self._makers and step not in self._made:
+            self._made[step] = self._makers[step]()
+            self.cards.addWidget(self._made[step])
+        self.cards.setCurrentWidget(self._made.get(step, self._no_card))
         self._fill_ledger()
         self._arrange()
         self.card_changed.emit()

@@ -1,5 +1,7 @@
 """Putting the real parts together: the viewport, the stage that fills it, its tools, and a card for each step."""
 
+from functools import partial
+
 from PySide6.QtWidgets import QWidget
 
 from floorpan_app.cards.catalogue import CARDS
@@ -21,6 +23,6 @@ def make_parts(desk: Desk, theme: Theme, parent: QWidget) -> Parts:
         picture=ViewportPicture(viewport),
         filling=stage,
         verbs=verbs_for,
-        cards={step: card(desk) for step, card in CARDS.items()},
+        cards={step: partial(card, desk) for step, card in CARDS.items()},
         renderer=CarPictures(),
     )

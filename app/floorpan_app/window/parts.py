@@ -88,13 +88,14 @@ class Parts:
     """Everything the bench needs that is not the window's own.
 
     verbs    : of a step, for the tool roll
+    cards    : what makes the card of a step, called when it is first taken in hand
     renderer : None where reports get drawings only
     """
 
     picture: Picture
     filling: Filling
     verbs: Callable[[Step], tuple[Verb, ...]]
-    cards: Mapping[str, QWidget]
+    cards: Mapping[str, Callable[[], QWidget]]
     renderer: MakeRenderer | None = None
 
 

@@ -4,6 +4,8 @@ Imported once the window is painted.
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QObject, Signal
@@ -137,12 +139,12 @@ class Works(QObject):
         page = self.page
         if page is None:
             parts = self._make_parts(self.session.desk, theme_in_use(), self._window)
+            cards = {step: partial(self._answered, make) for step, make in parts.cards.items()}
+            parts = replace(parts, cards=cards)
             page = self.page = Benchtop(self.session.desk, parts, self._window)
             page.doubt_asked.connect(self.show_doubts)
             page.column.card_changed.connect(self.changed)
             self.parts = parts
-            for card in parts.cards.values():
-                self._answer(card)
         view = self.session.projects.view()
         self.session.desk.start_over(_step(view.get("step")), _stops(view.get("state")))
         self.page_wanted.emit(page)
@@ -151,13 +153,15 @@ class Works(QObject):
         page.look(picture if isinstance(picture, dict) else {})
         self.changed.emit()
 
-    def _answer(self, card: QWidget) -> None:
-        """Cards ask for what only the window does: `asked("start")`, `report_asked(PaperWishes)`."""
+    def _answered(self, make: Callable[[], QWidget]) -> QWidget:
+        """A card made. It asks for what only the window does: `asked("start")`, `report_asked(PaperWishes)`."""
+        card = make()
         asked, report_asked = getattr(card, "asked", None), getattr(card, "report_asked", None)
         if asked is not None:
             asked.connect(self._asked)
         if report_asked is not None:
             report_asked.connect(lambda wishes: self.papers().write(wishes))
+        return card
 
     def _asked(self, deed: str) -> None:
         if deed == "start":

@@ -1,6 +1,7 @@
 """Plain parts in the place of viewport, stage and cards: they note what the window asks of them."""
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -111,7 +112,7 @@ def plain_parts(desk: Desk, theme: Theme, parent: QWidget) -> Parts:
         picture=picture,
         filling=PlainFilling(picture),
         verbs=_verbs,
-        cards={step: PlainCard(step) for step in steps},
+        cards={step: partial(PlainCard, step) for step in steps},
     )
 
 
