@@ -44,31 +44,48 @@ def legs(scene: Scene, mover: str, *others: str) -> Iterator[tuple[State, State,
                 yield state_of({**dict(state), axis: f"{leg[0]}-{leg[1]}"}), state, axis, leg
 
 
-def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: bool) -> Iterator[Reading]:
-    """A mover against an area of the scan, standing in every state or on every leg."""
+def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: bool) -> tuple[Reading, ...]:
+    """A mover against an area of the scan, standing in every state or on every leg.
+
+    The very same readings while nothing of it changed.
+    """
     floor = scene.floor
     if floor is None:
-        return
-    carpet = scene.layout.carpet_mm if area.carpeted else 0.0
-    good_to = scene.layout.scan(floor.scan.id).good_to_mm
-    rest = (area, floor, limit_for(scene, limit), float(carpet), float(good_to))
-    if moving:
-        for state, stand, axis, leg in legs(scene, mover):
-            yield Reading((mover, area.id), state, (scene.motion(mover, stand, axis, leg), *rest))
-    else:
-        for state in states(scene, mover):
-            yield Reading((mover, area.id), state, (scene.body(mover, state), *rest))
+        return ()
+    carpet = float(scene.layout.carpet_mm) if area.carpeted else 0.0
+    good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
+    wanted = limit_for(scene, limit)
+
+    def make() -> Iterator[Reading]:
+        rest = (area, floor, wanted, carpet, good_to)
+        if moving:
+            for state, stand, axis, leg in legs(scene, mover):
+                yield Reading((mover, area.id), state, (scene.motion(mover, stand, axis, leg), *rest))
+        else:
+            for state in states(scene, mover):
+                yield Reading((mover, area.id), state, (scene.body(mover, state), *rest))
+
+    name = ("to area", mover, area.id, limit, moving, carpet, good_to)
+    return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), lambda: tuple(make()))
 
 
-def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> Iterator[Reading]:
-    """A mover against a placed thing, standing in every state or the mover on every leg."""
+def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> tuple[Reading, ...]:
+    """A mover against a placed thing, standing in every state or the mover on every leg.
+
+    The very same readings while nothing of them changed.
+    """
     words = scene.layout.thing(other.partition(".")[0]).name
     wanted = limit_for(scene, limit)
-    if moving:
-        for state, stand, axis, leg in legs(scene, mover, other):
-            moved = scene.motion(mover, stand, axis, leg)
-            yield Reading((mover, other), state, (moved, scene.body(other, stand), wanted, words))
-    else:
-        for state in states(scene, mover, other):
-            stood = scene.body(mover, state)
-            yield Reading((mover, other), state, (stood, scene.body(other, state), wanted, words))
+
+    def make() -> Iterator[Reading]:
+        if moving:
+            for state, stand, axis, leg in legs(scene, mover, other):
+                moved = scene.motion(mover, stand, axis, leg)
+                yield Reading((mover, other), state, (moved, scene.body(other, stand), wanted, words))
+        else:
+            for state in states(scene, mover, other):
+                stood = scene.body(mover, state)
+                yield Reading((mover, other), state, (stood, scene.body(other, state), wanted, words))
+
+    made_from = (*scene.rests_on(mover), *scene.rests_on(other), wanted)
+    return scene.memory.get(("between", mover, other, limit, moving, words), made_from, lambda: tuple(make()))

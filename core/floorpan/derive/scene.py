@@ -141,6 +141,17 @@ class Scene:
 
         return self.memory.get(("motion", part, name, leg, rest), (thing,), make)
 
+    def rests_on(self, id: str) -> tuple[object, ...]:
+        """All that body, motions and axes of a thing, a part or a hand follow from."""
+        owner, _, part = id.partition(".")
+        if part == "hand":
+            return tuple(one for pair in self.hands() for one in pair)
+        thing = self.layout.thing(owner)
+        if isinstance(thing, Seat):
+            # The notches in use are told by who sits in it.
+            return (thing, *(person for person in self.layout.people if person.seat_id == thing.id))
+        return thing, self.placed(owner)
+
     def placed(self, id: str) -> Thing:
         """The thing as it stands: a vessel that has a holder stands in its well."""
         thing = self.layout.thing(id)
