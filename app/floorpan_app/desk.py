@@ -4,18 +4,30 @@ Selection, shown state, shown unit and step in hand are view state: not undoable
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from PySide6.QtCore import QObject, Signal
 
 from floorpan.checks import Finding
 from floorpan.errors import FloorpanError
+from floorpan.frames import Vector
 from floorpan.items.states import State, state_of
 from floorpan.layout import Layout, Step
 from floorpan.report.rows import Pair, pair_of
+from floorpan.scan.outlines import Outline
 from floorpan.units import System
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LaidPoints:
+    """Places that were pointed at on a scan, in its own coordinates, and what for."""
+
+    kind: str
+    scan_id: str
+    points_mm: tuple[Vector, ...]
 
 
 class Desk(QObject):
@@ -31,6 +43,8 @@ class Desk(QObject):
     faulted(FloorpanError)   : an edit was refused; nothing changed
     hinted(text)             : what the thing in hand can do, for the status line
     listing_changed()        : in the Check step the ledger lists other findings
+    points_changed(points)   : places were pointed at on a scan, or None: they were taken, or pointed at anew
+    outline_changed(outline) : an outline was closed on a scan, or None: it was taken, or drawn on
     """
 
     step_changed = Signal(str)
@@ -43,6 +57,8 @@ class Desk(QObject):
     faulted = Signal(object)
     hinted = Signal(str)
     listing_changed = Signal()
+    points_changed = Signal(object)
+    outline_changed = Signal(object)
 
     def __init__(self, document: Document, judging: Judging, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -55,6 +71,8 @@ class Desk(QObject):
         self.system: System = "mm"
         self.listed_verdict = ""
         self.listed_pair: Pair | None = None
+        self.outline: Outline | None = None
+        self.points: LaidPoints | None = None
         self._stops: dict[str, str] = {}
         # The core has no clock; the date of an acceptance is handed to it from here.
         self.today: Callable[[], str] = lambda: date.today().isoformat()
@@ -103,6 +121,18 @@ class Desk(QObject):
         if name != self.tool:
             self.tool = name
             self.tool_changed.emit(name)
+
+    def lay_outline(self, outline: Outline | None) -> None:
+        """Lay down an outline that was drawn on the scan in the picture, in that scan's own coordinates."""
+        if outline != self.outline:
+            self.outline = outline
+            self.outline_changed.emit(outline)
+
+    def lay_points(self, points: LaidPoints | None) -> None:
+        """Lay down places that were pointed at on a scan; the card asks what more it needs to know."""
+        if points != self.points:
+            self.points = points
+            self.points_changed.emit(points)
 
     def choose_finding(self, id: str) -> None:
         """Light a finding everywhere; the car goes into its state."""

@@ -30,6 +30,8 @@ from floorpan.layout import (
 )
 from floorpan.limits import LIMITS
 from floorpan.scan.axes import AxisPick
+from floorpan.scan.centre_lines import CentreLine, fit_line
+from floorpan.scan.outlines import Outline
 
 _SLOTS = ((Seat, "seats"), (Envelope, "consoles"), ((Shifter, CupHolder, Vessel), "items"))
 
@@ -66,7 +68,14 @@ def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
     """A scan with other fields; a new unit drops what was pointed at in the old one."""
     scan = layout.scan(id)
     if "unit" in changes and changes["unit"] != scan.unit:
-        changes = {"picks": (), "pose": None, "crop": None, "areas": ()} | changes
+        changes = {
+            "picks": (),
+            "centre_lines": (),
+            "pose": None,
+            "crop": None,
+            "outlines": (),
+            "areas": (),
+        } | changes
     changed = replace(scan, **changes)
     return replace(layout, scans=tuple(changed if s.id == id else s for s in layout.scans))
 
@@ -84,6 +93,19 @@ def set_axes(layout: Layout, id: str, pose: Pose) -> Layout:
     return change_scan(layout, id, pose=pose)
 
 
+def set_centre_line(layout: Layout, id: str, line: CentreLine) -> Layout:
+    """Pick a centre line of a scan, in place of the one of its kind."""
+    fit_line(line, layout.scan(id).pose or Pose())
+    others = tuple(held for held in layout.scan(id).centre_lines if held.kind != line.kind)
+    return change_scan(layout, id, centre_lines=(*others, line))
+
+
+def forget_centre_line(layout: Layout, id: str, kind: str) -> Layout:
+    """Forget a scan's centre line of a kind."""
+    lines = tuple(line for line in layout.scan(id).centre_lines if line.kind != kind)
+    return change_scan(layout, id, centre_lines=lines)
+
+
 def crop(layout: Layout, id: str, box: Box | None) -> Layout:
     """Crop a scan to a box in its own coordinates, or take the crop away."""
     if box is not None and not all(
@@ -91,6 +113,24 @@ def crop(layout: Layout, id: str, box: Box | None) -> Layout:
     ):
         raise BadValue("crop-inside-out", "The crop leaves nothing.", "Move a grip, or start the crop again.")
     return change_scan(layout, id, crop=box)
+
+
+def uncrop(layout: Layout, id: str) -> Layout:
+    """Take the whole crop of a scan away, box and outlines."""
+    return change_scan(layout, id, crop=None, outlines=())
+
+
+def crop_along(layout: Layout, id: str, outline: Outline) -> Layout:
+    """Keep or drop what lies inside a drawn outline, after everything that was cropped before."""
+    return change_scan(layout, id, outlines=(*layout.scan(id).outlines, outline))
+
+
+def forget_outline(layout: Layout, id: str, number: int) -> Layout:
+    """Take one outline of a scan's crop back, counted from 0; those after it stay."""
+    outlines = layout.scan(id).outlines
+    if not 0 <= number < len(outlines):
+        raise BadValue("no-such-outline", "There is no such outline.", "Look which ones the scan has.")
+    return change_scan(layout, id, outlines=(*outlines[:number], *outlines[number + 1 :]))
 
 
 def add_area(layout: Layout, scan_id: str, kind: str, box: Box, stands_for: str = "") -> Layout:
@@ -260,7 +300,7 @@ def step_mark(layout: Layout, step: Step) -> str:
 
 
 def _scan_inputs(layout: Layout) -> object:
-    return [(s.sha256, s.unit, s.flipped, s.crop, s.good_to_mm, s.areas) for s in layout.scans]
+    return [(s.sha256, s.unit, s.flipped, s.crop, s.outlines, s.good_to_mm, s.areas) for s in layout.scans]
 
 
 def _axes_inputs(layout: Layout) -> object:

@@ -18,6 +18,8 @@ from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.catalogue import KINDS as ITEM_KINDS
 from floorpan.items.placing import ItemKind
 from floorpan.scan.axes import AxisPick
+from floorpan.scan.centre_lines import CentreLine
+from floorpan.scan.outlines import Outline
 
 T = TypeVar("T")
 
@@ -85,6 +87,7 @@ class ScanRef:
 
     sha256 : of the very bytes that were read; suffix : of that file, with its dot
     pose   : from the scan's own coordinates (mm) into car axes; None until axes are set
+    crop, outlines : what of it counts, the box first, then each outline in the order it was drawn
     good_to_mm : what the builder says every gap must carry for this scan, as a half-width at about 95 %
     """
 
@@ -99,7 +102,9 @@ class ScanRef:
     flipped: bool = False
     pose: Pose | None = None
     picks: tuple[AxisPick, ...] = ()
+    centre_lines: tuple[CentreLine, ...] = ()
     crop: Box | None = None
+    outlines: tuple[Outline, ...] = ()
     areas: tuple[Area, ...] = ()
     good_to_mm: Annotated[
         float,

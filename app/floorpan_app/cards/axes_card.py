@@ -14,6 +14,7 @@ from floorpan.units import show_length
 from floorpan_app.cards import file_axes, points, words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, side_by_side, told
 from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.centre_lines_part import CentreLinesPart
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.point_form import PointForm
 from floorpan_app.cards.points import Picks
@@ -55,7 +56,8 @@ class AxesCard(Card):
         self._build_by_file()
         self.add(PartTitle(words.PICK_TITLE), tools, self._title, self.rows, self.point)
         self.add(side_by_side(self.type_one, self.over), self.notice, self.facts, self._advice)
-        self.add(self.set_button, Rule(), PartTitle(words.DRIVER_SITS), self.side, Rule())
+        self.lines = CentreLinesPart(self.desk)
+        self.add(self.set_button, Rule(), PartTitle(words.DRIVER_SITS), self.side, Rule(), self.lines, Rule())
         self.add(at_left(self.fold), self.by_file)
         self.desk.tool_changed.connect(self._tool_changed)
 
@@ -111,6 +113,7 @@ class AxesCard(Card):
             self.notice.say(fault if picks else "", "quiet")
         self._show_fit(scan, fit)
         self.side.show_key(self.desk.layout.driver_side)
+        self.lines.show_scan(scan)
         self.type_one.setEnabled(scan is not None)
         self.over.setEnabled(bool(picks))
         for button in (*self.tools.values(), self.by_file_button, self.fold):

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QCheckBox
 
 from floorpan import edits
 from floorpan.checks import Finding
+from floorpan.derive.cropped import is_cropped
 from floorpan.layout import Box, ScanRef, Step
 from floorpan.scan.prepare import ScanMesh, facing_up_share
 from floorpan.units import show_length, show_number
@@ -15,6 +16,7 @@ from floorpan_app.cards.box_form import BoxForm
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.notice import Notice
+from floorpan_app.cards.outline_part import OutlinePart
 from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
@@ -58,7 +60,8 @@ class ScanCard(Card):
             self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
         )
         self.add(self._facing, self._crop_rule, self._crop_title, self._crop_note, self.box)
-        self.add(side_by_side(self.drag, self.whole))
+        self.outlines = OutlinePart(self.desk)
+        self.add(side_by_side(self.drag, self.whole), self.outlines)
         self.desk.tool_changed.connect(self._tool_changed)
 
     def need(self) -> Need | None:
@@ -76,6 +79,7 @@ class ScanCard(Card):
         show_all(there, self._carried, self.flip, self._facing, self._crop_rule, self._crop_title)
         show_all(there, self._crop_note, self.drag, self.whole, self._unit_note, self._rule)
         self.form.show_value(scan)
+        self.outlines.show_scan(scan)
         if scan is None:
             self.facts.show_facts(())
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
@@ -84,7 +88,7 @@ class ScanCard(Card):
         u = show_length(scan.good_to_mm, self.desk.system, parts=32, with_unit=True)
         self._carried.setText(words.CARRIED.format(u=u))
         self.flip.setChecked(scan.flipped)
-        self.whole.setEnabled(scan.crop is not None)
+        self.whole.setEnabled(is_cropped(scan))
         self._show_unit(scan)
         self._show_prepared(scan)
         self._tool_changed(self.desk.tool)
@@ -212,7 +216,7 @@ class ScanCard(Card):
     def _whole(self) -> None:
         scan = first_scan(self.desk.layout)
         if scan is not None:
-            tried(self.desk, words.WHOLE_ENTRY, lambda layout: edits.crop(layout, scan.id, None))
+            tried(self.desk, words.WHOLE_ENTRY, lambda layout: edits.uncrop(layout, scan.id))
 
     def _flip(self, flipped: bool) -> None:
         scan = first_scan(self.desk.layout)
@@ -234,8 +238,10 @@ def _dropped(scan: ScanRef) -> list[str]:
     """What goes when the scan is read in another unit."""
     goes = (
         (bool(scan.picks), words.DROPS_POINTS),
+        (bool(scan.centre_lines), words.DROPS_LINES),
         (scan.pose is not None, words.DROPS_AXES),
         (scan.crop is not None, words.DROPS_CROP),
+        (bool(scan.outlines), words.DROPS_OUTLINES),
         (bool(scan.areas), words.DROPS_PARTS),
     )
     return [what for there, what in goes if there]

@@ -12,6 +12,7 @@ from floorpan.frames import STILL, Pose, Vector
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import ScanRef
 from floorpan.scan.axes import AxesFit, AxisPick
+from floorpan.scan.centre_lines import fit_line
 from floorpan.units import System, show_length
 from floorpan_app.stage import words
 from floorpan_app.stage.ground_meshes import Piece
@@ -70,6 +71,20 @@ class AxesMarks:
 def tripod(scan: ScanRef) -> Tripod | None:
     """The axes at their origin; None while the scan has none."""
     return None if scan.pose is None else Tripod(at_mm=(0.0, 0.0, 0.0), words=words.AXES)
+
+
+def named_lines(scan: ScanRef) -> tuple[tuple[Path, ...], tuple[Word, ...]]:
+    """The picked centre lines with their names, along their points; none before the scan stands in car axes."""
+    paths, told = [], []
+    for line in scan.centre_lines if scan.pose is not None else ():
+        assert scan.pose is not None
+        fit = fit_line(line, scan.pose)
+        heights = scan.pose.apply(np.array(line.points_mm))
+        rise = np.polynomial.Polynomial.fit(heights[:, 0], heights[:, 2], 1)
+        ends = [(x, fit.at(x), float(rise(x)) + _OVER_FLOOR_MM) for x in fit.ends_mm]
+        paths.append(Path(points_mm=np.array(ends), role="accent", width_px=1.8))
+        told.append(Word(text=words.LINE_WORDS[line.kind], at_mm=ends[0], away_px=(-80.0, -30.0)))
+    return tuple(paths), tuple(told)
 
 
 def centre_word(path: tuple[Path, ...]) -> tuple[Word, ...]:

@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.derive import Bench, Floor
+from floorpan.derive.cropped import cropped, is_cropped, kept_points, within
 from floorpan.derive.floor import label_faces
 from floorpan.frames import STILL, Pose
-from floorpan.geometry.crop import crop_box
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Mesh
-from floorpan.layout import Box, Layout, ScanRef
+from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Step, Work, part
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan_app.stage import words
@@ -88,7 +88,7 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
         else:
             found += _whole_pieces(scan, prepared)
         found += _unseen_piece(scan, prepared, asked.covered)
-        if asked.cropping and scan.crop is not None:
+        if asked.cropping and is_cropped(scan):
             found += _outside_piece(scan, prepared)
     return tuple(found)
 
@@ -97,7 +97,7 @@ def _floor_pieces(floor: Floor) -> Iterator[Piece]:
     """The floor's areas without the margin that gaps are measured on."""
     scan, pose = floor.scan, floor.scan.pose or STILL
     for area in floor.areas:
-        mesh = _cropped(area.surface.mesh, scan.crop, pose)
+        mesh = cropped(area.surface.mesh, scan, pose)
         if len(mesh.faces):
             yield Piece(area.id, "mesh", _ROLES.get(area.kind, "scan"), mesh)
 
@@ -105,7 +105,7 @@ def _floor_pieces(floor: Floor) -> Iterator[Piece]:
 def _whole_pieces(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
     """The whole scan in one colour; named areas are pieces of their own, so that words lie under a dash, not on it."""
     mesh = flipped(prepared.mesh) if scan.flipped else prepared.mesh
-    mesh = _cropped(mesh, scan.crop, STILL)
+    mesh = cropped(mesh, scan)
     role = "carpet" if scan.role == "carpet" else "scan"
     named = label_faces(mesh, scan.areas)
     pose = (scan.pose or STILL).matrix()
@@ -125,11 +125,10 @@ def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) ->
     middles = patches.points[patches.faces].mean(axis=1)
     centres: NDArray[np.float64] = np.array([middles[patch == one].mean(axis=0) for one in range(count)])
     keep = np.ones(count, dtype=bool)
-    if scan.crop is not None:
-        keep &= _within(centres, scan.crop)
+    keep &= kept_points(centres, scan)
     for area in scan.areas:
         if area.id in covered:
-            keep &= ~_within(centres, area.box)
+            keep &= ~within(centres, area.box)
     shown = patches.kept(keep[patch])
     if len(shown.faces):
         mesh = shown.moved((scan.pose or STILL).matrix())
@@ -137,25 +136,10 @@ def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) ->
 
 
 def _outside_piece(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
-    """What the crop leaves out: faces that reach out of the box."""
-    assert scan.crop is not None
-    inside = _within(prepared.mesh.points, scan.crop)
+    """What the crop leaves out: faces that reach out of what it keeps."""
+    inside = kept_points(prepared.mesh.points, scan)
     whole: Bools = np.all(inside[prepared.mesh.faces], axis=1)
     outside = prepared.mesh.kept(~whole)
     if len(outside.faces):
         mesh = outside.moved((scan.pose or STILL).matrix())
         yield Piece(f"{scan.id}.{OUTSIDE}", OUTSIDE, "off", mesh)
-
-
-def _cropped(mesh: Mesh, crop: Box | None, pose: Pose) -> Mesh:
-    """A mesh that stands at a pose, cut to a box that is given in the scan's own coordinates."""
-    if crop is None:
-        return mesh
-    frame = pose.after(crop.frame)
-    return crop_box(mesh, frame, np.asarray(crop.least_mm), np.asarray(crop.greatest_mm))
-
-
-def _within(points: NDArray[np.float64], box: Box) -> Bools:
-    at = box.frame.inverse().apply(points)
-    inside: Bools = np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
-    return inside

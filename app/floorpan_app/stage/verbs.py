@@ -6,14 +6,17 @@ from floorpan.layout import Step
 from floorpan_app.widgets.verb_button import Verb
 
 CROP: Final = "crop box"
+OUTLINE: Final = "outline"
+POINT: Final = "point "
 MEASURE: Final = "measure"
 PICK: Final = "pick "
 PLACE: Final = "place "
 DRAG, TURN, MIRROR, LOCK = "drag", "turn", "mirror", "lock"
 
 _MEASURE: Final = Verb(id=MEASURE, word="Measure", icon="measure", key="K")
+_OUTLINE: Final = Verb(id=OUTLINE, word="Outline", icon="crop-outline")
 _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
-    "scan": (Verb(id=CROP, word="Crop box", icon="crop-box"), _MEASURE),
+    "scan": (Verb(id=CROP, word="Crop box", icon="crop-box"), _OUTLINE, _MEASURE),
     "axes": (
         Verb(id=PICK + "level", word="Level", icon="level"),
         Verb(id=PICK + "pair", word="Pair", icon="mirror"),
@@ -22,7 +25,7 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
         Verb(id=PICK + "front", word="Front", icon="see-from"),
         _MEASURE,
     ),
-    "floor": (_MEASURE,),
+    "floor": (_OUTLINE, _MEASURE),
     "driver": (Verb(id=PLACE + "seat", word="Seat", icon="seat", key="P"), _MEASURE),
     "controls": (Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"), _MEASURE),
     "cup": (

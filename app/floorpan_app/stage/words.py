@@ -19,6 +19,7 @@ SIDES_UP: Final = ("above", "below")
 AXES: Final = ("X rear", "Y right", "Z up")
 CENTRE_PLANE: Final = "centre plane"
 CENTRE_LINE: Final = "centre line"
+LINE_WORDS: Final = {"tunnel": "tunnel line", "dash": "dash line"}
 
 # --- ways ---------------------------------------------------------------------------------------------------------
 FORWARD: Final = "forward"
@@ -70,7 +71,24 @@ PICKED: Final = "pick point {letter}"
 PICKED_PAIR: Final = "pick points {first} and {second}"
 NOT_ON_SCAN: Final = "That is not on the scan. Click the scan itself."
 
+POINT_HINTS: Final = {
+    ("length", "first"): "Click one end of the length you taped, then the other.",
+    ("length", "on"): "Now the other end. Esc: begin again.",
+    ("straight edge", "first"): "Click along the straight edge, three places or more; Enter ends it.",
+    ("straight edge", "on"): "On along the edge; Enter ends it. Esc: one back.",
+    ("probe", "first"): "Click the scan beside the place you measured by hand.",
+    ("probe", "on"): "Click the scan beside the place you measured by hand.",
+}
+for _line in ("tunnel line", "dash line"):
+    POINT_HINTS[_line, "first"] = f"Click along the {_line}, two places or more, far apart; Enter ends it."
+    POINT_HINTS[_line, "on"] = f"On along the {_line}; Enter ends it. Esc: one back."
+POINTS_LAID: Final = "Say the rest on the card. Esc: begin again."
+
 # --- cropping -----------------------------------------------------------------------------------------------------
 CROP_HINT: Final = "Drag a grip to crop. Nothing is cut away: the whole scan is kept."
+OUTLINE_HINT: Final = (
+    "Click corner by corner, or draw with the button down. Enter or the first corner closes. Esc: one back."
+)
+OUTLINE_CLOSED: Final = "Closed. Say on the card what becomes of it. Esc: go on drawing."
 CROPPED: Final = "crop the scan"
 CROP_WORD: Final = "{face} {n}"

@@ -6,7 +6,7 @@ from floorpan.checks import Finding
 from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
 from floorpan.layout import Step
-from floorpan_app.stage.axes_marks import AxesMarks, centre_word, tripod
+from floorpan_app.stage.axes_marks import AxesMarks, centre_word, named_lines, tripod
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
 from floorpan_app.stage.groups import GAPS, PICKS, Showing
 from floorpan_app.stage.hands import Around, Drawn
@@ -102,7 +102,8 @@ class Writing:
         if around.desk.step != "axes" or around.ground.pose is None or floor is None:
             return (), ()
         path = self._axes.centre_line(around.view.scene, floor)
-        return path, centre_word(path)
+        lines, names = named_lines(around.desk.layout.scan(around.ground.scan_id))
+        return (*path, *lines), (*centre_word(path), *names)
 
     def _rule(self) -> SteelRule | None:
         """A rule lies beside the thing in hand."""

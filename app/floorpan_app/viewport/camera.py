@@ -81,6 +81,11 @@ class Camera(QObject):
         """Look the same way, with these points (N, 3) [mm] in the picture."""
         self.look(whole(self._eye, points_mm, self._width_to_height), self._seen_from)
 
+    def see_parallel(self) -> None:
+        """Look the same way along parallel lines; what is at the target keeps its size."""
+        if not self._eye.parallel:
+            self.look(replace(self._eye, parallel=True))
+
     def turn(self, about_mm: Vector, heading_deg: float, rise_deg: float) -> None:
         """Turn about a point. A fixed view becomes the free one, the point's size and place kept."""
         eye = self._freed(about_mm)

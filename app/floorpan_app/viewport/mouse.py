@@ -1,7 +1,8 @@
 """The hand on the viewport: what a press, a drag, a wheel step mean.
 
 A left drag on bench or scan turns the view, a right or middle drag slides it, the wheel zooms to the mouse. What
-begins on a grip or on the thing in hand goes to the tool instead, and so does a left click that does not move.
+begins on a grip or on the thing in hand goes to the tool instead, and so does a left click that does not move; while
+the hand draws, every left press.
 """
 
 import math
@@ -44,6 +45,10 @@ class Sees(Protocol):
 
     def in_hand(self) -> frozenset[str]:
         """The names of the thing in hand."""
+        ...
+
+    def draws(self) -> bool:
+        """Whether the hand draws: every left press is the tool's."""
         ...
 
 
@@ -92,7 +97,8 @@ class Mouse:
             self._begin("ticket", at, under, target.id)
             return
         pick = self._view.pick(at.x(), at.y())
-        if target is not None or (pick is not None and pick.name in self._view.in_hand()):
+        in_hand = pick is not None and pick.name in self._view.in_hand()
+        if target is not None or in_hand or self._view.draws():
             self._begin("tool", at, under, target.id if target is not None else None)
             self._tell("pressed", self._event(at, modifiers, hit=pick))
             return

@@ -66,6 +66,7 @@ class Viewport(QWidget):
         self._hand: frozenset[str] = frozenset()
         self._through: frozenset[str] = frozenset()
         self._pointed = ""
+        self._draws = False
         self._animated = True
         self._pace = Pace(self)
         self._canvas: Canvas | None = Canvas(self, self._before_picture, self._pace.took)
@@ -98,6 +99,10 @@ class Viewport(QWidget):
         through : what is see-through, so that the thing in hand is met behind it
         """
         self._hand, self._through = names, through
+
+    def set_drawing(self, drawing: bool) -> None:
+        """Whether the hand draws: a left drag is a stroke then and turns nothing."""
+        self._draws = drawing
 
     def set_animated(self, animated: bool) -> None:
         """Whether the camera may glide; not where the system asks for less motion."""
@@ -169,6 +174,10 @@ class Viewport(QWidget):
     def in_hand(self) -> frozenset[str]:
         """The names of the thing in hand."""
         return self._hand
+
+    def draws(self) -> bool:
+        """Whether the hand draws."""
+        return self._draws
 
     # The picture.
 

@@ -10,12 +10,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.derive.cropped import cropped, within
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.columns import Columns
-from floorpan.geometry.crop import crop_box
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.surface import Surface
-from floorpan.layout import Area, Box, ScanRef
+from floorpan.layout import Area, ScanRef
 from floorpan.scan.axes import AxesFit
 from floorpan.scan.prepare import ScanMesh, flipped
 
@@ -75,11 +75,7 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
     """
     pose = scan.pose or Pose()
     whole = flipped(prepared.mesh) if scan.flipped else prepared.mesh
-    mesh = whole
-    if scan.crop is not None:
-        low = np.asarray(scan.crop.least_mm) - CROP_MARGIN_MM
-        high = np.asarray(scan.crop.greatest_mm) + CROP_MARGIN_MM
-        mesh = crop_box(whole, scan.crop.frame, low, high, cut=False)
+    mesh = cropped(whole, scan, margin_mm=CROP_MARGIN_MM, cut=False)
     named = label_faces(mesh, scan.areas, covered)
     car = mesh.moved(pose.matrix())
     unseen = _unseen(prepared.unseen.patches, prepared.unseen.rims)
@@ -108,7 +104,7 @@ def label_faces(
         return named
     middles = mesh.points[mesh.faces].mean(axis=1)
     for number, area in sorted(enumerate(areas), key=lambda one: one[1].id not in covered):
-        named[_within(middles, area.box)] = number
+        named[within(middles, area.box)] = number
     return named
 
 
@@ -131,7 +127,7 @@ class _Unseen:
 
     def __init__(self, mesh: Mesh, areas: tuple[Area, ...], pose: Pose) -> None:
         self._car = mesh.moved(pose.matrix())
-        self._inside = [_within(mesh.points, area.box)[mesh.faces] for area in areas]
+        self._inside = [within(mesh.points, area.box)[mesh.faces] for area in areas]
 
     def of(self, number: int) -> Surface | None:
         """The unseen part of an area, -1 for the rest."""
@@ -149,12 +145,6 @@ def _unseen(patches: Mesh, rims: NDArray[np.float64]) -> Mesh:
     first = len(patches.points) + 2 * np.arange(len(rims), dtype=np.int32)
     slivers = np.column_stack([first, first + 1, first + 1]).astype(np.int32)
     return Mesh(np.vstack([patches.points, rims.reshape(-1, 3)]), np.vstack([patches.faces, slivers]))
-
-
-def _within(points: NDArray[np.float64], box: Box) -> NDArray[np.bool_]:
-    at = box.frame.inverse().apply(points)
-    inside: NDArray[np.bool_] = np.all((at >= box.least_mm) & (at <= box.greatest_mm), axis=1)
-    return inside
 
 
 def _middle(scan: ScanRef, pose: Pose) -> Vector:

@@ -9,10 +9,12 @@ from floorpan_app.stage.hands.cropping import CroppingHand
 from floorpan_app.stage.hands.hand import Around, Drawn, Hand
 from floorpan_app.stage.hands.measuring import MeasuringHand
 from floorpan_app.stage.hands.moving import MovingHand
+from floorpan_app.stage.hands.outlining import OutliningHand
 from floorpan_app.stage.hands.picking import PickingHand
 from floorpan_app.stage.hands.placing import PlacingHand
+from floorpan_app.stage.hands.pointing import PointingHand
 from floorpan_app.stage.hands.turning import TurningHand
-from floorpan_app.stage.verbs import CROP, LOCK, MEASURE, MIRROR, PICK, PLACE, TURN
+from floorpan_app.stage.verbs import CROP, LOCK, MEASURE, MIRROR, OUTLINE, PICK, PLACE, POINT, TURN
 from floorpan_app.tools.events import Modifiers, ToolEvent
 
 
@@ -95,12 +97,16 @@ class Holding(QObject):
         around = self._around
         if tool == CROP:
             return CroppingHand(around)
+        if tool == OUTLINE:
+            return OutliningHand(around)
         if tool == TURN:
             return TurningHand(around)
         if tool == MEASURE:
             return MeasuringHand(around)
         if tool.startswith(PICK):
             return PickingHand(around, tool.removeprefix(PICK))
+        if tool.startswith(POINT):
+            return PointingHand(around, tool.removeprefix(POINT))
         if tool.startswith(PLACE):
             return PlacingHand(around, tool.removeprefix(PLACE))
         return MovingHand(around)
