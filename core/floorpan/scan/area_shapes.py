@@ -126,7 +126,7 @@ def in_prism(points: Floats, frame: Pose, corners_mm: Floats, deep_mm: tuple[flo
     at = frame.inverse().apply(points)
     inside: Bools = np.asarray(shapely.contains_xy(Polygon(corners_mm), at[:, 0], at[:, 1]))
     if deep_mm is not None:
-        inside &= (at[:, 2] >= deep_mm[0]) & (at[:, 2] <= deep_mm[1])
+        inside[(at[:, 2] < deep_mm[0]) | (at[:, 2] > deep_mm[1])] = False
     return inside
 
 
@@ -151,7 +151,8 @@ def _drawn(points: Floats, shapes: Sequence[AreaShape], mesh: Mesh | None) -> Bo
 def _covered(points: Floats, shape: AreaShape, mesh: Mesh | None) -> Bools:
     if shape.box is not None:
         at = shape.box.frame.inverse().apply(points)
-        inside: Bools = ((at >= shape.box.least_mm) & (at <= shape.box.greatest_mm)).all(axis=1)
+        low, high = np.asarray(shape.box.least_mm), np.asarray(shape.box.greatest_mm)
+        inside: Bools = np.all((at >= low) & (at <= high), axis=1)
         return inside
     if shape.prism is not None:
         corners = np.asarray(shape.prism.corners_mm)
