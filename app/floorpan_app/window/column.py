@@ -20,6 +20,8 @@ from floorpan_app.window.shown import Reach, counts_of, ledger_of, spot_of
 LIST_PACE_MS = 120
 _CARD_LEAST = 236.0
 _ROWS_LEAST = 2
+# Here the card says what there is to say, and gaps are only counted.
+_CARD_FIRST = ("scan", "axes")
 # Under this height there is no room for what is clear, and the first row is told by the tight spot alone.
 _ROOMY = 760.0
 
@@ -166,7 +168,7 @@ class Column(QFrame):
         rows = self.ledger.natural_height(_ROWS_LEAST) + round(scaled(34))
         least = round(scaled(_CARD_LEAST))
         wanted = max(least, self._wanted(self.card(), width))
-        if room - least >= rows:
+        if room - least >= rows and self._desk.step not in _CARD_FIRST:
             card, folded = min(wanted, room - rows), False
         else:
             card, folded = room - count if room - count >= least else room, True

@@ -194,7 +194,21 @@ def test_sides_have_letters_until_a_scan_stands_in_car_axes(
     assert window.status.facts()[1] == ""
 
 
+def test_scan_and_axes_give_the_list_s_room_to_the_card(
+    qtbot: QtBot, window: MainWindow, judged: Works, page: Benchtop
+) -> None:
+    resize(qtbot, window, 1366, 768)
+    heights = {}
+    for step in ("scan", "axes", "controls"):
+        page.desk.go_to(step)
+        QApplication.processEvents()
+        heights[step] = page.column.ledger.height()
+    assert heights["scan"] == heights["axes"] < heights["controls"]
+
+
 def test_the_tab_key_goes_in_the_order_of_the_work(window: MainWindow, page: Benchtop) -> None:
+    page.desk.go_to("controls")
+    QApplication.processEvents()
     page.toggle_drawer()
     view, column = page.view, page.column
     areas = {
