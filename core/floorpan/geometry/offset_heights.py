@@ -8,6 +8,7 @@ Only sides that stand out (and open ones) need their cylinder: at a side that tw
 a point at distance t is nearer than t to one of the two. So with corners that only have such sides around them.
 """
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -63,6 +64,32 @@ def offset_heights(
         yield Step(0.4 + 0.6 * done, "Laying carpet: over folds")
     z = field.z if beyond else np.where(np.isnan(bare.z), np.nan, field.z)
     return HeightGrid(bare.low_mm, cell_mm, z)
+
+
+def offset_profile(
+    mesh: Mesh, thick_mm: Floats, start_mm: Floats, end_mm: Floats, step_mm: float
+) -> Work[Floats]:
+    """Heights (N, 3) of a covered floor along an upright section between two xy places (2,), every step_mm [mm].
+
+    thick_mm : (M,) thickness of the cover on each face, square to it. Exact at every point, also where the floor
+    slopes across the section; NaN height where there is no floor.
+    """
+    start, way = np.asarray(start_mm, dtype=np.float64)[:2], np.subtract(end_mm, start_mm)[:2]
+    length = float(np.hypot(*way))
+    count = max(math.ceil(length / step_mm), 1)
+    step = length / count
+    turn = np.eye(4)
+    turn[:2, :2] = np.array([[way[0], way[1]], [-way[1], way[0]]]) / length
+    turn[:2, 3] = -turn[:2, :2] @ start
+    # What is farther off the section than its cover is thick cannot be met.
+    aside = (mesh.points @ turn[:3, :3].T + turn[:3, 3])[:, 1][mesh.faces]
+    near = (aside.min(axis=1) <= thick_mm) & (aside.max(axis=1) >= -thick_mm)
+    laid = mesh.moved(turn).kept(near)
+    low, high = np.array([-step / 2, -step / 2]), np.array([length + step / 2, step / 2])
+    grid = yield from offset_heights(laid, thick_mm[near], low, high, step)
+    along = np.linspace(0.0, 1.0, count + 1)[:, None]
+    profile: Floats = np.column_stack([start + along * way, grid.z[:, 0]])
+    return profile
 
 
 def sheet_of(grid: HeightGrid) -> Mesh:

@@ -272,6 +272,12 @@ def _dash_underside(faces: _Faces, floor: _Plane, ridge: _Ridge) -> Bools | None
         return None
     at, weight = faces.middle[maybe], faces.area[maybe]
     plane = _strongest(at[:, 0], at[:, 2], weight, np.linspace(-0.6, 0.6, 61), 12.0)
+    # It may hang a little lower on one side.
+    for reach in (40.0, 25.0, 15.0):
+        close = np.abs(plane.over(at)) < reach
+        if np.count_nonzero(close) < 50:
+            return None
+        plane = _fitted(at[close], weight[close])
     near = maybe & (np.abs(plane.over(faces.middle)) < 15.0)
     y = faces.middle[near, 1]
     if faces.area[near].sum() < _DASH_MM2:

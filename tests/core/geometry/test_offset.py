@@ -14,7 +14,7 @@ from floorpan.frames import Pose
 from floorpan.geometry.heights import HeightGrid
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.offset import aside_mm, gap_over_cover, up_mm
-from floorpan.geometry.offset_heights import offset_heights, sheet_of
+from floorpan.geometry.offset_heights import offset_heights, offset_profile, sheet_of
 from floorpan.geometry.offset_line import offset_line
 from floorpan.geometry.solids import Solid, ball
 from floorpan.geometry.surface import Surface
@@ -134,6 +134,34 @@ def test_every_point_of_a_cover_is_just_its_thickness_away(seed: int) -> None:
     inside = finish(offset_heights(mesh, thick, *window, 3.0))
     bare = HeightGrid.over(mesh, *window, 3.0)
     assert (np.isnan(inside.z) == np.isnan(bare.z)).all()
+
+
+@pytest.mark.parametrize("heading_deg", [0.0, 30.0, 90.0, 200.0])
+def test_a_section_of_a_slope_carries_its_cover_whichever_way_it_is_cut(heading_deg: float) -> None:
+    # Closed form: t / cos(slope) straight up over the floor, also where the floor slopes across the section.
+    rise = math.tan(math.radians(60.0))
+    mesh = rolled(np.array([[-200.0, -200.0 * rise], [200.0, 200.0 * rise]]))
+    way = 70.0 * np.array([math.cos(math.radians(heading_deg)), math.sin(math.radians(heading_deg))])
+    line = finish(offset_profile(mesh, np.full(len(mesh.faces), 12.0), -way, way, 3.0))
+    assert line[0, :2] == pytest.approx(-way)
+    assert line[-1, :2] == pytest.approx(way)
+    assert np.linalg.norm(np.diff(line[:, :2], axis=0), axis=1).max() <= 3.0 + 1e-9
+    assert line[:, 2] - line[:, 0] * rise == pytest.approx(np.full(len(line), 24.0), abs=1e-9)
+
+
+def test_a_section_over_a_step_and_past_the_floors_end() -> None:
+    mesh = rolled(np.array([[-200.0, 34.0], [0.0, 34.0], [0.0, 0.0], [200.0, 0.0]]))
+    line = finish(
+        offset_profile(
+            mesh, np.full(len(mesh.faces), 12.0), np.array([-50.5, 5.0]), np.array([249.5, 5.0]), 1.0
+        )
+    )
+    x = line[:, 0]
+    round_end = 34.0 + np.sqrt(np.maximum(144.0 - x**2, 0.0))
+    true = np.where(x < 0.0, 46.0, np.where(x < 12.0, round_end, 12.0))
+    on_floor = x < 199.5
+    assert line[on_floor, 2] == pytest.approx(true[on_floor], abs=1e-9)
+    assert np.isnan(line[x > 200.5, 2]).all()
 
 
 def test_a_sheet_of_a_height_field_has_its_corners_and_faces_up() -> None:
