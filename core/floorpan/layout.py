@@ -20,6 +20,7 @@ from floorpan.items.placing import ItemKind
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.centre_lines import CentreLine
 from floorpan.scan.outlines import Outline
+from floorpan.scan.probes import Probe
 
 T = TypeVar("T")
 
@@ -106,6 +107,7 @@ class ScanRef:
     crop: Box | None = None
     outlines: tuple[Outline, ...] = ()
     areas: tuple[Area, ...] = ()
+    probes: tuple[Probe, ...] = ()
     good_to_mm: Annotated[
         float,
         Range(

@@ -17,6 +17,7 @@ from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.outline_part import OutlinePart
+from floorpan_app.cards.probes_part import ProbesPart
 from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
@@ -61,7 +62,8 @@ class ScanCard(Card):
         )
         self.add(self._facing, self._crop_rule, self._crop_title, self._crop_note, self.box)
         self.outlines = OutlinePart(self.desk)
-        self.add(side_by_side(self.drag, self.whole), self.outlines)
+        self.probes = ProbesPart(self.desk)
+        self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
         self.desk.tool_changed.connect(self._tool_changed)
 
     def need(self) -> Need | None:
@@ -80,6 +82,7 @@ class ScanCard(Card):
         show_all(there, self._crop_note, self.drag, self.whole, self._unit_note, self._rule)
         self.form.show_value(scan)
         self.outlines.show_scan(scan)
+        self.probes.show_scan(scan)
         if scan is None:
             self.facts.show_facts(())
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
@@ -243,5 +246,6 @@ def _dropped(scan: ScanRef) -> list[str]:
         (scan.crop is not None, words.DROPS_CROP),
         (bool(scan.outlines), words.DROPS_OUTLINES),
         (bool(scan.areas), words.DROPS_PARTS),
+        (bool(scan.probes), words.DROPS_PROBES),
     )
     return [what for there, what in goes if there]

@@ -1,7 +1,7 @@
 """Every sentence and label of the cards; `{}` fields are filled where they are shown."""
 
 from datetime import date as _date
-from typing import Final
+from typing import Final, Literal
 
 from floorpan.layout import Step
 
@@ -173,6 +173,24 @@ CROP_ENTRY: Final = "crop the scan"
 WHOLE_ENTRY: Final = "show the whole scan again"
 SCAN_ENTRY: Final = "change the scan"
 FLIP_ENTRY: Final = "turn the scan over"
+
+# --- probe points -------------------------------------------------------------------------------------------------
+PROBES: Final = "Probe points"
+PROBES_NOTE: Final = "A place you measured by hand stands in for the scan, a small disc round it and no more."
+PROBE_PICK: Final = "Probe by a pick"
+PROBE_TYPE: Final = "Type a probe"
+PROBE_NAME: Final = "Probe {n}"
+PROBE_OFFSET: Final[dict[Literal["x", "y", "z"], str]] = {
+    "x": "Rearward of it",
+    "y": "To the right of it",
+    "z": "Above it",
+}
+PROBE_OFFSET_NOTE: Final = "How far the measured place lies from the picked one, or, typed, from the origin."
+PROBE_FORGET: Final = "Forget this probe"
+PROBE_ENTRY: Final = "add a probe point"
+PROBE_CHANGE_ENTRY: Final = "change a probe point"
+PROBE_FORGET_ENTRY: Final = "forget a probe point"
+DROPS_PROBES: Final = "the probe points"
 
 # --- centre lines -------------------------------------------------------------------------------------------------
 CENTRE_LINES: Final = "Two centre lines"

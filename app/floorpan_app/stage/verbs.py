@@ -16,7 +16,12 @@ DRAG, TURN, MIRROR, LOCK = "drag", "turn", "mirror", "lock"
 _MEASURE: Final = Verb(id=MEASURE, word="Measure", icon="measure", key="K")
 _OUTLINE: Final = Verb(id=OUTLINE, word="Outline", icon="crop-outline")
 _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
-    "scan": (Verb(id=CROP, word="Crop box", icon="crop-box"), _OUTLINE, _MEASURE),
+    "scan": (
+        Verb(id=CROP, word="Crop box", icon="crop-box"),
+        _OUTLINE,
+        Verb(id=POINT + "probe", word="Probe point", icon="probe"),
+        _MEASURE,
+    ),
     "axes": (
         Verb(id=PICK + "level", word="Level", icon="level"),
         Verb(id=PICK + "pair", word="Pair", icon="mirror"),

@@ -11,6 +11,7 @@ from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
 from floorpan_app.stage.groups import GAPS, PICKS, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
+from floorpan_app.stage.probe_marks import probed
 from floorpan_app.stage.rule import steel_rule
 from floorpan_app.stage.stand_in import StandIn
 from floorpan_app.viewport.marks import Ghost, Marks, Path, PickMark, SteelRule, Tether, Tripod, Word
@@ -80,6 +81,10 @@ class Writing:
 
     def _picks(self) -> tuple[PickMark, ...]:
         desk, ground = self._around.desk, self._around.ground
+        if desk.step == "scan":
+            return tuple(
+                mark for scan in desk.layout.scans if scan.id == ground.scan_id for mark in probed(scan)
+            )
         if desk.step != "axes" or not self._showing.is_on(PICKS, desk.step):
             return ()
         bench = desk.judging.bench

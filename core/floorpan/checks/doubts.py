@@ -25,12 +25,18 @@ def facets(*bodies: Body) -> tuple[Doubt, ...]:
     return (Doubt("facets", bound=most),) if most > 0.0 else ()
 
 
+def axes_tilt(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
+    """Doubt of a place for the axes' tilt, which grows with the arm; none where they were given."""
+    if floor.axes is None:
+        return ()
+    arm = float(np.linalg.norm(np.asarray(at_mm) - np.asarray(floor.centre_mm)))
+    return (Doubt("axes", standard=arm * math.radians(floor.axes.u_deg) / 2),)
+
+
 def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple[Doubt, ...]:
     """Doubt of a place on the scan: its own accuracy, the axes' tilt times the arm, noise."""
     found = [Doubt("scan", standard=good_to_mm / 2)]
-    if floor.axes is not None:
-        arm = float(np.linalg.norm(np.asarray(at_mm) - np.asarray(floor.centre_mm)))
-        found.append(Doubt("axes", standard=arm * math.radians(floor.axes.u_deg) / 2))
+    found += axes_tilt(floor, at_mm)
     round_body = all(len(solid.hull.points) == 1 for solid in body)
     bound = noise_bound_mm(floor.noise_mm, "ball" if round_body else "flat")
     found.append(Doubt("noise", bound=bound))

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from floorpan.checks.check import Reading
-from floorpan.checks.doubts import facets, of_scan, tape
+from floorpan.checks.doubts import axes_tilt, facets, of_scan, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.derive import AreaSurface, Floor, Motion
 from floorpan.geometry.approach import GapMemory
@@ -14,6 +14,7 @@ from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.near import Near
 from floorpan.geometry.solids import Body
 from floorpan.limits import Limit
+from floorpan.scan.probes import gap_to_probes
 
 WITHIN_MM = 0.1
 ROOMY_MM = 5.0
@@ -62,12 +63,10 @@ class ToArea:
         memory = GapMemory()
         roomy = limit.value + carpet_mm + ROOMY_MM
         spot = least(subject, roomy, lambda body: area.surface.gap(body, memory=memory))
-        doubts = (
-            *of_scan(floor, good_to_mm, spot.near.on_surface, spot.body),
-            tape("taped place"),
-            *facets(spot.body),
-            *_step(spot.step_mm),
-        )
+        place = of_scan(floor, good_to_mm, spot.near.on_surface, spot.body) if spot.near.found else ()
+        doubts = _doubts(spot, place)
+        if area.probes:
+            spot, doubts = _worse(spot, doubts, *_to_probes(subject, area, floor, roomy))
         u = combined(doubts)
         value = spot.near.distance_mm - carpet_mm
         unseen = _unseen_within(area, spot, max(spot.near.distance_mm, carpet_mm + limit.value + u))
@@ -129,6 +128,34 @@ class Between:
             met=str(met),
             at_mm=_ends(spot.near),
         )
+
+
+def _doubts(spot: Spot, place: tuple[Doubt, ...]) -> tuple[Doubt, ...]:
+    """All that is doubtful in a gap: the place on the scan, the body's own, and looks that lie apart."""
+    return (*place, tape("taped place"), *facets(spot.body), *_step(spot.step_mm))
+
+
+def _to_probes(
+    subject: object, area: AreaSurface, floor: Floor, wanted_mm: float
+) -> tuple[Spot, tuple[Doubt, ...]]:
+    """The gap to the places that were measured by hand."""
+    spot = least(subject, wanted_mm, lambda body: gap_to_probes(body, area.probes).near)
+    found = gap_to_probes(spot.body, area.probes)
+    place = (
+        Doubt("probe", standard=found.u_mm / 2),
+        *axes_tilt(floor, spot.near.on_surface),
+        *((Doubt("slope under the probe", bound=found.rise_mm),) if found.rise_mm > 0.0 else ()),
+    )
+    return spot, _doubts(spot, place)
+
+
+def _worse(
+    one: Spot, doubts: tuple[Doubt, ...], other: Spot, other_doubts: tuple[Doubt, ...]
+) -> tuple[Spot, tuple[Doubt, ...]]:
+    """Of two gaps the one that leaves less once its own doubt is taken off."""
+    if other.near.distance_mm - combined(other_doubts) < one.near.distance_mm - combined(doubts):
+        return other, other_doubts
+    return one, doubts
 
 
 def _step(step_mm: float) -> tuple[Doubt, ...]:

@@ -80,4 +80,4 @@ class Bench:
         things = {thing.id for thing in layout.things()}
         covered = frozenset(area.id for area in scan.areas if area.stands_for in things)
         name = ("floor", scan.id, scan.sha256, scan.unit, scan.flipped, covered)
-        return name, (scan.pose, scan.crop, scan.outlines, scan.areas, scan.picks), covered
+        return name, (scan.pose, scan.crop, scan.outlines, scan.areas, scan.probes, scan.picks), covered

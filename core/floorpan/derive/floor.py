@@ -18,6 +18,7 @@ from floorpan.geometry.surface import Surface
 from floorpan.layout import Area, ScanRef
 from floorpan.scan.axes import AxesFit
 from floorpan.scan.prepare import ScanMesh, flipped
+from floorpan.scan.probes import StandingProbe, overridden, standing, still_unseen
 
 CROP_MARGIN_MM = 100.0
 NO_CARPET = frozenset({"dash", "seat", "handbrake", "wheel rim", "belt", "keep-out"})
@@ -32,6 +33,7 @@ class AreaSurface:
     kind     : what it is, in words
     carpeted : whether loose carpet lies on it
     unseen   : what nobody scanned of it: patches over holes and rims, None where all was seen
+    probes   : places of it that were measured by hand; the scan round them is left out of the surface
     """
 
     id: str
@@ -39,6 +41,7 @@ class AreaSurface:
     surface: Surface
     carpeted: bool
     unseen: Surface | None
+    probes: tuple[StandingProbe, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -78,11 +81,12 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
     mesh = cropped(whole, scan, margin_mm=CROP_MARGIN_MM, cut=False)
     named = label_faces(mesh, scan.areas, covered)
     car = mesh.moved(pose.matrix())
+    probes = tuple(standing(probe, pose) for probe in scan.probes)
     unseen = _unseen(prepared.unseen.patches, prepared.unseen.rims)
     return Floor(
         scan=scan,
         mesh=car,
-        areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose))),
+        areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose, probes))),
         patches=prepared.unseen.patches.moved(pose.matrix()),
         columns=Columns(car),
         noise_mm=prepared.noise_mm,
@@ -111,21 +115,32 @@ def label_faces(
 def _areas(
     scan: ScanRef, car: Mesh, named: NDArray[np.int32], covered: frozenset[str], unseen: "_Unseen"
 ) -> Iterator[AreaSurface]:
-    rest = named == -1
-    if rest.any():
-        yield AreaSurface(scan.id, REST, Surface(car.kept(rest)), True, unseen.of(-1))
+    # What a probe stands in for is told by the probe.
+    told = ~overridden(car, unseen.probes)
+    owners = unseen.owners(named)
+    rest = (named == -1) & told
+    if rest.any() or owners.get(-1):
+        yield AreaSurface(scan.id, REST, Surface(car.kept(rest)), True, unseen.of(-1), owners.get(-1, ()))
     for number, area in enumerate(scan.areas):
-        mine = named == number
-        if area.id not in covered and mine.any():
+        mine = (named == number) & told
+        if area.id not in covered and (mine.any() or owners.get(number)):
             carpeted = area.kind not in NO_CARPET
             surface = Surface(car.kept(mine), floor=carpeted)
-            yield AreaSurface(area.id, area.kind, surface, carpeted, unseen.of(number))
+            mine_too = owners.get(number, ())
+            yield AreaSurface(area.id, area.kind, surface, carpeted, unseen.of(number), mine_too)
 
 
 class _Unseen:
-    """Which unseen triangles belong to which area: those that touch its box; to the rest those in no box."""
+    """Which unseen triangles, and which probes, belong to which area: those that touch its box; to the rest the others.
 
-    def __init__(self, mesh: Mesh, areas: tuple[Area, ...], pose: Pose) -> None:
+    What a probe vouches for is unseen no more.
+    """
+
+    def __init__(
+        self, mesh: Mesh, areas: tuple[Area, ...], pose: Pose, probes: tuple[StandingProbe, ...]
+    ) -> None:
+        self.probes = probes
+        self._areas, self._pose = areas, pose
         self._car = mesh.moved(pose.matrix())
         self._inside = [within(mesh.points, area.box)[mesh.faces] for area in areas]
 
@@ -137,7 +152,19 @@ class _Unseen:
             keep = np.ones(len(self._car.faces), dtype=bool)
             for inside in self._inside:
                 keep &= ~np.all(inside, axis=1)
-        return Surface(self._car.kept(keep), floor=False) if keep.any() else None
+        left = still_unseen(self._car.kept(keep), self.probes)
+        return Surface(left, floor=False) if len(left.faces) else None
+
+    def owners(self, named: NDArray[np.int32]) -> dict[int, tuple[StandingProbe, ...]]:
+        """The probes of each area by its number, -1 for the rest; an area that was not scanned at all has none."""
+        there = set(np.unique(named).tolist())
+        held: dict[int, tuple[StandingProbe, ...]] = {}
+        for probe in self.probes:
+            at = self._pose.inverse().apply(probe.at_mm)[None]
+            inside = [n for n, area in enumerate(self._areas) if n in there and within(at, area.box)[0]]
+            number = inside[-1] if inside else -1
+            held[number] = (*held.get(number, ()), probe)
+        return held
 
 
 def _unseen(patches: Mesh, rims: NDArray[np.float64]) -> Mesh:

@@ -146,6 +146,33 @@ def test_a_centre_line_is_picked_along_and_kept_with_how_far_it_is_off(
     assert bench.layout.scans[0].centre_lines == ()
 
 
+def test_a_probe_is_picked_and_what_the_gauge_told_is_typed(open_bench: Open, qtbot: QtBot) -> None:
+    bench = open_bench(bare(ASKEW), {RAW.sha256: RAW})
+    card = ScanCard(bench.desk)
+    qtbot.addWidget(card)
+    bench.desk.go_to("scan")
+    card.probes.pick.click()
+    bench.settle()
+    bench.look(tuple(ASKEW.apply(np.zeros(3))), heading=100.0, rise=-70.0, distance=3000.0)  # type: ignore[arg-type]
+    place = np.array([150.0, -60.0, 0.0])
+    bench.click(bench.at(tuple(ASKEW.apply(place))))  # type: ignore[arg-type]
+    (probe,) = bench.layout.scans[0].probes
+    assert probe.at_mm == pytest.approx(place, abs=SHARE_PX)
+    assert bench.desk.tool == ""
+    field = card.probes.offset.fields["z"]
+    field.setText("-7 mm")
+    field.valueChosen.emit(-7.0)
+    (probe,) = bench.layout.scans[0].probes
+    # Typed along the car's axes, kept along the scan's own.
+    down = ASKEW.inverse().apply(ASKEW.apply(np.zeros(3)) + [0.0, 0.0, -7.0])
+    assert probe.offset_mm == pytest.approx(down, abs=1e-9)
+    bench.settle()
+    assert [mark.letter for mark in bench.marks.picks] == ["P1"]
+    card.probes.forget.click()
+    assert bench.layout.scans[0].probes == ()
+    assert bench.document.undo_words() == "forget a probe point"
+
+
 def test_two_ends_of_a_length_lie_on_the_desk_in_the_scans_own_coordinates(open_bench: Open) -> None:
     bench = open_bench(bare(ASKEW), {RAW.sha256: RAW})
     bench.desk.go_to("scan")

@@ -1,0 +1,131 @@
+"""What a builder can change about a scan: unit, axes, crop, areas, what was pointed at on it."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any
+
+from floorpan.edits.ids import new_id
+from floorpan.errors import BadValue
+from floorpan.frames import Pose, Vector
+from floorpan.layout import (
+    Area,
+    Box,
+    Layout,
+    ScanRef,
+)
+from floorpan.scan.axes import AxisPick
+from floorpan.scan.centre_lines import CentreLine, fit_line
+from floorpan.scan.outlines import Outline
+from floorpan.scan.probes import Probe
+
+
+def add_scan(layout: Layout, scan: ScanRef) -> Layout:
+    """A scan more; its id is given here, whatever it carried."""
+    layout, id = new_id(layout, "scan")
+    return replace(layout, scans=(*layout.scans, replace(scan, id=id)))
+
+
+def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
+    """A scan with other fields; a new unit drops what was pointed at in the old one."""
+    scan = layout.scan(id)
+    if "unit" in changes and changes["unit"] != scan.unit:
+        changes = {
+            "picks": (),
+            "centre_lines": (),
+            "pose": None,
+            "crop": None,
+            "outlines": (),
+            "areas": (),
+            "probes": (),
+        } | changes
+    changed = replace(scan, **changes)
+    return replace(layout, scans=tuple(changed if s.id == id else s for s in layout.scans))
+
+
+def set_picks(layout: Layout, id: str, picks: Sequence[AxisPick]) -> Layout:
+    """The points picked for the axes; the pose set from earlier picks stays until `set_axes`."""
+    letters = [pick.id for pick in picks]
+    if len(set(letters)) != len(letters):
+        raise BadValue("pick-twice", "Two points carry the same letter.", "Pick one of them again.")
+    return change_scan(layout, id, picks=tuple(picks))
+
+
+def set_axes(layout: Layout, id: str, pose: Pose) -> Layout:
+    """Set the scan into car axes. The scan moves; what was picked on it and what was placed do not."""
+    return change_scan(layout, id, pose=pose)
+
+
+def set_centre_line(layout: Layout, id: str, line: CentreLine) -> Layout:
+    """Pick a centre line of a scan, in place of the one of its kind."""
+    fit_line(line, layout.scan(id).pose or Pose())
+    others = tuple(held for held in layout.scan(id).centre_lines if held.kind != line.kind)
+    return change_scan(layout, id, centre_lines=(*others, line))
+
+
+def forget_centre_line(layout: Layout, id: str, kind: str) -> Layout:
+    """Forget a scan's centre line of a kind."""
+    lines = tuple(line for line in layout.scan(id).centre_lines if line.kind != kind)
+    return change_scan(layout, id, centre_lines=lines)
+
+
+def crop(layout: Layout, id: str, box: Box | None) -> Layout:
+    """Crop a scan to a box in its own coordinates, or take the crop away."""
+    if box is not None and not all(
+        low < high for low, high in zip(box.least_mm, box.greatest_mm, strict=True)
+    ):
+        raise BadValue("crop-inside-out", "The crop leaves nothing.", "Move a grip, or start the crop again.")
+    return change_scan(layout, id, crop=box)
+
+
+def uncrop(layout: Layout, id: str) -> Layout:
+    """Take the whole crop of a scan away, box and outlines."""
+    return change_scan(layout, id, crop=None, outlines=())
+
+
+def crop_along(layout: Layout, id: str, outline: Outline) -> Layout:
+    """Keep or drop what lies inside a drawn outline, after everything that was cropped before."""
+    return change_scan(layout, id, outlines=(*layout.scan(id).outlines, outline))
+
+
+def forget_outline(layout: Layout, id: str, number: int) -> Layout:
+    """Take one outline of a scan's crop back, counted from 0; those after it stay."""
+    outlines = layout.scan(id).outlines
+    if not 0 <= number < len(outlines):
+        raise BadValue("no-such-outline", "There is no such outline.", "Look which ones the scan has.")
+    return change_scan(layout, id, outlines=(*outlines[:number], *outlines[number + 1 :]))
+
+
+def add_probe(
+    layout: Layout, scan_id: str, *, at_mm: Vector, offset_mm: Vector = (0.0, 0.0, 0.0), **fields: Any
+) -> Layout:
+    """A place measured by hand, from a picked point and how far from it, in the scan's own coordinates [mm]."""
+    layout, id = new_id(layout, "probe")
+    probe = Probe(id=id, at_mm=at_mm, offset_mm=offset_mm, **fields)
+    return change_scan(layout, scan_id, probes=(*layout.scan(scan_id).probes, probe))
+
+
+def set_probe(layout: Layout, scan_id: str, probe: Probe) -> Layout:
+    """A probe point in place of the one with its id."""
+    probes = tuple(probe if one.id == probe.id else one for one in layout.scan(scan_id).probes)
+    return change_scan(layout, scan_id, probes=probes)
+
+
+def forget_probe(layout: Layout, scan_id: str, id: str) -> Layout:
+    """Forget a probe point."""
+    probes = tuple(one for one in layout.scan(scan_id).probes if one.id != id)
+    return change_scan(layout, scan_id, probes=probes)
+
+
+def add_area(layout: Layout, scan_id: str, kind: str, box: Box, stands_for: str = "") -> Layout:
+    """Name a part of a scan by a box."""
+    scan = layout.scan(scan_id)
+    number = 1 + sum(area.kind == kind for area in scan.areas)
+    slug = kind.replace(" ", "-") + (f"-{number}" if number > 1 else "")
+    area = Area(id=f"{scan_id}.{slug}", kind=kind, box=box, stands_for=stands_for)
+    return change_scan(layout, scan_id, areas=(*scan.areas, area))
+
+
+def remove_area(layout: Layout, scan_id: str, area_id: str) -> Layout:
+    """Forget a named part of a scan."""
+    areas = tuple(area for area in layout.scan(scan_id).areas if area.id != area_id)
+    return change_scan(layout, scan_id, areas=areas)
