@@ -33,9 +33,29 @@ class Edges:
         return int(np.count_nonzero(self.uses > 2))
 
 
-def edges(mesh: Mesh) -> Edges:
-    """Every edge of the mesh once."""
-    faces = mesh.faces[~repeated(mesh.faces)]
+@dataclass(frozen=True, slots=True, eq=False)
+class Sides:
+    """The sides of all faces that name no point twice, sorted so that those of one edge stand together.
+
+    face  : (S,) which face each side belongs to
+    start, end : (S,) the points it runs from and to
+    place : (S,) its place in the order of the faces
+    first : (E,) where each edge begins in the rows above, edges in rising order of their points
+    uses  : (E,) how many sides each edge has
+    """
+
+    face: NDArray[np.int64]
+    start: Ints
+    end: Ints
+    place: NDArray[np.int64]
+    first: NDArray[np.int64]
+    uses: Ints
+
+
+def sides(mesh: Mesh) -> Sides:
+    """Every side of every face, edge by edge."""
+    whole = np.flatnonzero(~repeated(mesh.faces))
+    faces = mesh.faces[whole]
     start = faces.ravel()
     end = np.roll(faces, -1, axis=1).ravel()
     key = np.minimum(start, end).astype(np.int64) << 32 | np.maximum(start, end)
@@ -45,13 +65,21 @@ def edges(mesh: Mesh) -> Edges:
         np.flatnonzero(np.concatenate([[True], key[1:] != key[:-1]])) if len(key) else np.zeros(0, np.int64)
     )
     uses = np.diff(np.append(first, len(key))).astype(np.int32)
-    once = np.sort(order[first[uses == 1]])
-    distinct = key[first]
-    pairs = np.column_stack([distinct >> 32, distinct & 0xFFFFFFFF]).astype(np.int32)
+    return Sides(whole[order // 3], start[order], end[order], order, first, uses)
+
+
+def edges(mesh: Mesh) -> Edges:
+    """Every edge of the mesh once."""
+    found = sides(mesh)
+    first, uses = found.first, found.uses
+    once = first[uses == 1]
+    once = once[np.argsort(found.place[once])]
+    one, two = found.start[first], found.end[first]
+    pairs = np.column_stack([np.minimum(one, two), np.maximum(one, two)])
     inner = first[uses == 2]
-    forward = start < end
-    flipped = int(np.count_nonzero(forward[order[inner]] == forward[order[inner + 1]]))
-    return Edges(pairs, uses, np.column_stack([start[once], end[once]]).astype(np.int32), flipped)
+    forward = found.start < found.end
+    flipped = int(np.count_nonzero(forward[inner] == forward[inner + 1]))
+    return Edges(pairs, uses, np.column_stack([found.start[once], found.end[once]]), flipped)
 
 
 def repeated(faces: Ints) -> Bools:

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 from shapely.geometry import Polygon
 
+from app.cards.hands import settle
 from app.stage.bench import Bench
 from app.stage.conftest import RAW, Open
 from app.stage.test_on_the_scan import ASKEW, bare
@@ -159,12 +160,11 @@ def test_a_probe_is_picked_and_what_the_gauge_told_is_typed(open_bench: Open, qt
     (probe,) = bench.layout.scans[0].probes
     assert probe.at_mm == pytest.approx(place, abs=SHARE_PX)
     assert bench.desk.tool == ""
-    field = card.probes.offset.fields["z"]
-    field.setText("-7 mm")
-    field.valueChosen.emit(-7.0)
+    card.show()
+    settle(card.probes.offset.fields["z"], "-7")
     (probe,) = bench.layout.scans[0].probes
     # Typed along the car's axes, kept along the scan's own.
-    down = ASKEW.inverse().apply(ASKEW.apply(np.zeros(3)) + [0.0, 0.0, -7.0])
+    down = ASKEW.inverse().apply(ASKEW.apply(np.zeros(3)) + np.array([0.0, 0.0, -7.0]))
     assert probe.offset_mm == pytest.approx(down, abs=1e-9)
     bench.settle()
     assert [mark.letter for mark in bench.marks.picks] == ["P1"]
