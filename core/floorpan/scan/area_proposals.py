@@ -17,7 +17,8 @@ from shapely.geometry import MultiPolygon, Polygon
 from floorpan.frames import Pose
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.normals import face_areas, face_normals
-from floorpan.scan.area_shapes import AreaShape, Bools, PrismShape
+from floorpan.progress import Step, Work
+from floorpan.scan.area_shapes import AreaShape, Bools, PrismShape, middles_of
 
 LONGEST_LEVEL_MM = 450.0
 LEAST_TUNNEL_MM = 400.0
@@ -89,18 +90,22 @@ class _Ridge:
         return off
 
 
-def propose_areas(mesh: Mesh) -> tuple[ProposedArea, ...]:
+def propose_areas(mesh: Mesh) -> Work[tuple[ProposedArea, ...]]:
     """Areas of a scan in car axes [mm], faces turned to the side that was scanned, in the order they are to be laid.
 
     Empty where no tunnel with a floor on both sides is found.
     """
+    yield Step(0.0, "Looking for the floor")
     if len(mesh.faces) < 100:
         return ()
-    faces = _Faces(mesh.points[mesh.faces].mean(axis=1), face_normals(mesh), face_areas(mesh))
+    faces = _Faces(middles_of(mesh), face_normals(mesh), face_areas(mesh))
+    yield Step(0.3, "Looking for the floor")
     floor = _floor(faces)
+    yield Step(0.4, "Looking for the tunnel")
     ridge = _ridge(faces, floor) if floor is not None else None
     if floor is None or ridge is None or not _floor_beside(faces, floor, ridge):
         return ()
+    yield Step(0.5, "Looking for the tunnel")
     found = list(_flanks(faces, floor, ridge))
     taken = ridge.faces.copy()
     for _, mask, _ in found:
@@ -108,6 +113,7 @@ def propose_areas(mesh: Mesh) -> tuple[ProposedArea, ...]:
     height = floor.over(faces.middle)
     ground = ~taken & (height > -FLOOR_DOWN_MM) & (height < FLOOR_UP_MM) & (faces.normal[:, 2] > 0.2)
     top_mm = float(np.median(floor.over(faces.middle[ridge.faces])))
+    yield Step(0.6, "Drawing round the areas")
     parts = [
         _area("floor", faces, ground, floor.frame(faces.middle[ground].mean(axis=0)),
               "The widest low level, on both sides of the tunnel.")
@@ -121,6 +127,7 @@ def propose_areas(mesh: Mesh) -> tuple[ProposedArea, ...]:
         _area("tunnel top", faces, ridge.faces, ridge.plane.frame(faces.middle[ridge.faces].mean(axis=0)),
               f"A ridge {ridge.length_mm:.0f} mm long near the centre plane, about {top_mm:.0f} mm over the floor.")
     )  # fmt: skip
+    yield Step(0.8, "Looking for the dash")
     dash = _dash_underside(faces, floor, ridge)
     if dash is not None:
         wide = float(np.ptp(faces.middle[dash][:, 1]))
@@ -137,14 +144,13 @@ def _floor(faces: _Faces) -> _Plane | None:
     if not up.any():
         return None
     z, weight = faces.middle[up, 2], faces.area[up]
-    bins = np.arange(z.min() - 10.0, z.max() + 20.0, 10.0)
-    held = np.histogram(z, bins, weights=weight)[0]
+    start, held = _heaped(z, weight, 10.0)
     held = held + np.concatenate([held[1:], [0.0]])
     first = int(np.flatnonzero(held >= 0.25 * held.max())[0])
     # Up to the top of that rise, not its first step.
     while first + 1 < len(held) and held[first + 1] > held[first]:
         first += 1
-    plane = _Plane(float(bins[first + 1]), 0.0, 0.0)
+    plane = _Plane(start + 10.0 * (first + 1), 0.0, 0.0)
     for reach in (40.0, 20.0, 12.0):
         near = up & (np.abs(plane.over(faces.middle)) < reach)
         if np.count_nonzero(near) < 50:
@@ -155,6 +161,14 @@ def _floor(faces: _Faces) -> _Plane | None:
         if faces.area[near & (side * faces.middle[:, 1] > 100.0)].sum() < _FLOOR_SIDE_MM2:
             return None
     return plane if np.hypot(plane.along, plane.aside) < 0.15 else None
+
+
+def _heaped(values: Floats, weight: Floats, bin_mm: float) -> tuple[float, Floats]:
+    """Weight in equal bins, and where the first begins; one empty bin at either end."""
+    start = float(values.min()) - bin_mm
+    bins = ((values - start) / bin_mm).astype(np.int64)
+    held: Floats = np.bincount(bins, weights=weight, minlength=int(bins.max()) + 2).astype(np.float64)
+    return start, held
 
 
 def _fitted(at: Floats, weight: Floats) -> _Plane:
@@ -193,12 +207,10 @@ def _strongest(x: Floats, z: Floats, weight: Floats, slopes: Floats, bin_mm: flo
     """The line z = level + slope x that holds most weight within a bin."""
     best = (-1.0, 0.0, 0.0)
     for slope in slopes:
-        level = z - slope * x
-        bins = np.arange(level.min() - bin_mm, level.max() + 2.0 * bin_mm, bin_mm)
-        held = np.histogram(level, bins, weights=weight)[0]
+        start, held = _heaped(z - slope * x, weight, bin_mm)
         k = int(held.argmax())
         if held[k] > best[0]:
-            best = (float(held[k]), float(slope), float(bins[k] + bin_mm / 2.0))
+            best = (float(held[k]), float(slope), start + (k + 0.5) * bin_mm)
     return _Plane(best[2], best[1], 0.0)
 
 
@@ -254,10 +266,10 @@ def _flanks(faces: _Faces, floor: _Plane, ridge: _Ridge) -> Iterator[tuple[str, 
 
 
 def _run_out(ratio: Floats, weight: Floats) -> float:
-    bins = np.linspace(-0.2, 2.0, 89)
-    held = np.histogram(ratio, bins, weights=weight)[0]
-    k = int(held.argmax())
-    near = np.abs(ratio - (bins[k] + bins[k + 1]) / 2.0) < 0.1
+    usual = (ratio > -0.2) & (ratio < 2.0)
+    ratio, weight = ratio[usual], weight[usual]
+    start, held = _heaped(ratio, weight, 0.025)
+    near = np.abs(ratio - start - (int(held.argmax()) + 0.5) * 0.025) < 0.1
     return float(np.average(ratio[near], weights=weight[near]))
 
 
@@ -299,7 +311,11 @@ def _area(kind: str, faces: _Faces, mask: Bools, frame: Pose, why: str) -> Propo
 
 def _footprints(at: Floats) -> Iterator[tuple[tuple[float, float], ...]]:
     """Outlines about the cells that points (N, 2) fall in, small gaps closed and crumbs left out."""
-    cells = np.unique(np.floor(at / _CELL_MM).astype(np.int64), axis=0) * _CELL_MM
+    first = np.floor(at.min(axis=0) / _CELL_MM).astype(np.int64)
+    place = np.floor(at / _CELL_MM).astype(np.int64) - first
+    wide = int(place[:, 1].max()) + 1
+    filled = np.flatnonzero(np.bincount(place[:, 0] * wide + place[:, 1]))
+    cells = (np.column_stack(np.divmod(filled, wide)) + first) * _CELL_MM
     held = shapely.union_all(
         shapely.box(cells[:, 0], cells[:, 1], cells[:, 0] + _CELL_MM, cells[:, 1] + _CELL_MM)
     )

@@ -97,8 +97,14 @@ def faces_in(mesh: Mesh, shapes: Sequence[AreaShape]) -> Bools:
 
     A face larger than the brush is also painted where a stroke runs over it.
     """
-    middles: Floats = mesh.points[mesh.faces].mean(axis=1)
-    return _drawn(middles, shapes, mesh)
+    return _drawn(middles_of(mesh), shapes, mesh)
+
+
+def middles_of(mesh: Mesh) -> Floats:
+    """Middles (M, 3) of the faces [mm]."""
+    a, b, c = (mesh.points[mesh.faces[:, k]] for k in range(3))
+    middles: Floats = (a + b + c) / 3.0
+    return middles
 
 
 def points_in(points: Floats, shapes: Sequence[AreaShape]) -> Bools:
@@ -114,7 +120,7 @@ def owners(
     yields : areas that give way to every other, whatever their place (those a placed thing stands for)
     """
     owner = np.full(len(mesh.faces), NOBODY, dtype=np.int32)
-    middles: Floats = mesh.points[mesh.faces].mean(axis=1)
+    middles = middles_of(mesh)
     firm = [not (number < len(yields) and yields[number]) for number in range(len(areas))]
     for number in sorted(range(len(areas)), key=lambda one: firm[one]):
         owner[_drawn(middles, areas[number], mesh)] = number
@@ -124,9 +130,14 @@ def owners(
 def in_prism(points: Floats, frame: Pose, corners_mm: Floats, deep_mm: tuple[float, float] | None) -> Bools:
     """Which points (N, 3) lie within an outline (K, 2) seen along its frame's z, and as deep as `deep_mm` says."""
     at = frame.inverse().apply(points)
-    inside: Bools = np.asarray(shapely.contains_xy(Polygon(corners_mm), at[:, 0], at[:, 1]))
+    corners = np.asarray(corners_mm, dtype=np.float64)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    maybe = (at[:, 0] >= low[0]) & (at[:, 0] <= high[0]) & (at[:, 1] >= low[1]) & (at[:, 1] <= high[1])
     if deep_mm is not None:
-        inside[(at[:, 2] < deep_mm[0]) | (at[:, 2] > deep_mm[1])] = False
+        maybe &= (at[:, 2] >= deep_mm[0]) & (at[:, 2] <= deep_mm[1])
+    rows = np.flatnonzero(maybe)
+    inside = np.zeros(len(points), dtype=bool)
+    inside[rows] = shapely.contains_xy(Polygon(corners), at[rows, 0], at[rows, 1])
     return inside
 
 
@@ -168,14 +179,21 @@ def _covered(points: Floats, shape: AreaShape, mesh: Mesh | None) -> Bools:
 def _run_over(mesh: Mesh, places: Floats, radius_mm: float) -> NDArray[np.int64]:
     """Faces longer than a brush that a stroke's places lie on."""
     low, high = places.min(axis=0) - radius_mm, places.max(axis=0) + radius_mm
-    corner = [mesh.points[mesh.faces[:, k]] for k in range(3)]
-    least = np.minimum(np.minimum(corner[0], corner[1]), corner[2])
-    most = np.maximum(np.maximum(corner[0], corner[1]), corner[2])
-    large = ((most - least) > radius_mm).any(axis=1) & ((least <= high) & (most >= low)).all(axis=1)
-    if not large.any():
-        return np.zeros(0, dtype=np.int64)
+    rows = np.arange(len(mesh.faces))
+    longest = np.zeros(len(rows))
+    for axis in range(3):
+        # One column at a time, and only of what is left: a whole scan has millions of faces.
+        a, b, c = (mesh.points[mesh.faces[rows, k], axis] for k in range(3))
+        least, most = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
+        near = (least <= high[axis]) & (most >= low[axis])
+        rows, longest = rows[near], np.maximum(longest[near], (most - least)[near])
+    rows = rows[longest > radius_mm]
+    if not len(rows):
+        return rows
+    large = np.zeros(len(mesh.faces), dtype=bool)
+    large[rows] = True
     found = Surface(mesh.kept(large), floor=False).signed(places)
-    return np.flatnonzero(large)[found.face[np.abs(found.distance_mm) <= radius_mm]]
+    return rows[found.face[np.abs(found.distance_mm) <= radius_mm]]
 
 
 def moved(shape: AreaShape, pose: Pose) -> AreaShape:

@@ -15,12 +15,17 @@ from floorpan.sample.build import build_car
 from floorpan.sample.panels import tunnel_axes
 from floorpan.sample.plan import CarSizes
 from floorpan.sample.scanner import simulate_scan
-from floorpan.scan.area_proposals import propose_areas
+from floorpan.scan.area_proposals import ProposedArea
+from floorpan.scan.area_proposals import propose_areas as proposing
 from floorpan.scan.area_shapes import faces_in, moved, owners
 from floorpan.scan.read import read_scan
 
 Bools = NDArray[np.bool_]
 COARSE_MM = 8.0
+
+
+def propose_areas(mesh: Mesh) -> tuple[ProposedArea, ...]:
+    return finish(proposing(mesh))
 
 
 class Scanned:
