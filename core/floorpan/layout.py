@@ -18,6 +18,7 @@ from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.catalogue import KINDS as ITEM_KINDS
 from floorpan.items.placing import ItemKind
 from floorpan.scan.axes import AxisPick
+from floorpan.scan.carpet import SQUEEZED_SHARE, Carpet, Layer
 from floorpan.scan.centre_lines import CentreLine
 from floorpan.scan.outlines import Outline
 from floorpan.scan.probes import Probe
@@ -71,12 +72,14 @@ class Area:
     """A named part of a scan, by box.
 
     stands_for : id of a placed thing that takes this area's place in every check ("" = the scan itself counts)
+    carpet     : what lies on it, None for the same as on the rest of the floor
     """
 
     id: str
     kind: Annotated[str, Choice(AREA_KINDS, "What it is")]
     box: Box
     stands_for: str = ""
+    carpet: Carpet | None = None
 
     def __post_init__(self) -> None:
         check_fields(self)
@@ -179,13 +182,17 @@ _RECORDS: dict[type, ItemKind[Any]] = {record.model: record for record in KINDS}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """Everything that was decided. See the module's first line."""
+    """Everything that was decided. See the module's first line.
+
+    layers : of the carpet, where somebody told them apart; carpet_mm is their sum then
+    """
 
     title: Annotated[str, Text(120, "Project")] = "Untitled"
     driver_side: Annotated[Side, Choice(("left", "right"), "Driver sits")] = "left"
     carpet_mm: Annotated[
         float, Range(0.0, 40.0, "mm", "Carpet, loose", "pile, backing and underlay together, not squeezed")
     ] = 12.0
+    layers: tuple[Layer, ...] = ()
     scans: tuple[ScanRef, ...] = ()
     people: tuple[Person, ...] = ()
     seats: tuple[Seat, ...] = ()
@@ -200,6 +207,19 @@ class Layout:
 
     def __post_init__(self) -> None:
         check_fields(self)
+
+    def carpet(self) -> Carpet:
+        """What lies on the floor wherever an area does not say otherwise."""
+        if self.layers or self.carpet_mm <= 0.0:
+            return Carpet(layers=self.layers)
+        squeezed = SQUEEZED_SHARE * self.carpet_mm
+        return Carpet(layers=(Layer(loose_mm=self.carpet_mm, squeezed_mm=squeezed),))
+
+    def carpet_on(self, area_id: str) -> Carpet:
+        """What lies on a named area of a scan, or on the rest of the floor."""
+        areas = (area for scan in self.scans for area in scan.areas)
+        own = next((area.carpet for area in areas if area.id == area_id), None)
+        return self.carpet() if own is None else own
 
     def things(self) -> Iterator[Thing]:
         """Everything placed, in menu order."""

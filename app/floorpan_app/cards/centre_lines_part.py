@@ -9,7 +9,7 @@ from floorpan.errors import FloorpanError
 from floorpan.layout import Layout, ScanRef
 from floorpan.scan.centre_lines import LINE_KINDS, CentreLine, LineFit, LineKind, fit_line, lines_apart
 from floorpan.units import show_length
-from floorpan_app.cards import words
+from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import Facts, PartTitle, pressed, px, side_by_side, told
 from floorpan_app.cards.scans import first_scan
 from floorpan_app.cards.spelling import show_small
@@ -28,14 +28,14 @@ class CentreLinesPart(QWidget):
         self._desk = desk
         self.tools = {kind: self._tool(kind) for kind in LINE_KINDS}
         self.forget = {
-            kind: pressed(words.LINE_FORGET[kind], partial(self._forget, kind)) for kind in LINE_KINDS
+            kind: pressed(scan_words.LINE_FORGET[kind], partial(self._forget, kind)) for kind in LINE_KINDS
         }
         self.facts = Facts()
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        column.addWidget(PartTitle(words.CENTRE_LINES))
-        column.addWidget(told(words.CENTRE_LINES_NOTE, second=True))
+        column.addWidget(PartTitle(scan_words.CENTRE_LINES))
+        column.addWidget(told(scan_words.CENTRE_LINES_NOTE, second=True))
         column.addLayout(side_by_side(*self.tools.values()))
         column.addWidget(self.facts)
         column.addLayout(side_by_side(*self.forget.values()))
@@ -54,24 +54,26 @@ class CentreLinesPart(QWidget):
 
     def _facts(self, scan: ScanRef) -> list[tuple[str, str]]:
         if scan.pose is None:
-            return [(words.LINE_NAMES[line.kind], words.LINE_AFTER_AXES) for line in scan.centre_lines]
+            return [
+                (scan_words.LINE_NAMES[line.kind], scan_words.LINE_AFTER_AXES) for line in scan.centre_lines
+            ]
         fits: dict[str, LineFit] = {}
         rows = []
         for line in scan.centre_lines:
             try:
                 fits[line.kind] = fit_line(line, scan.pose)
             except FloorpanError as fault:
-                rows.append((words.LINE_NAMES[line.kind], fault.what))
+                rows.append((scan_words.LINE_NAMES[line.kind], fault.what))
         for kind, fit in fits.items():
             front = fit.ends_mm[0]
-            told_ = self._aside(fit.at(front), fit.u_at(front), words.LINE_OFF)
-            rows.append((words.LINE_OFF_NAME[kind], told_))
+            told_ = self._aside(fit.at(front), fit.u_at(front), scan_words.LINE_OFF)
+            rows.append((scan_words.LINE_OFF_NAME[kind], told_))
         if len(fits) == 2:
-            for name, end in ((words.APART_FRONT, 0), (words.APART_REAR, 1)):
+            for name, end in ((scan_words.APART_FRONT, 0), (scan_words.APART_REAR, 1)):
                 # At the dash, and as far back as the tunnel was picked.
                 station = fits["dash" if end == 0 else "tunnel"].ends_mm[end]
                 apart, u = lines_apart(fits["tunnel"], fits["dash"], station)
-                rows.append((name, self._aside(apart, u, words.LINE_APART)))
+                rows.append((name, self._aside(apart, u, scan_words.LINE_APART)))
         return rows
 
     def _aside(self, aside_mm: float, u_mm: float, text: str) -> str:
@@ -82,11 +84,11 @@ class CentreLinesPart(QWidget):
             n=show_length(abs(aside_mm), system, digits=0, parts=16),
             u=show_small(u_mm, system, digits=1),
             unit=system,
-            side=words.TO_DRIVER if to_driver else words.TO_PASSENGER,
+            side=scan_words.TO_DRIVER if to_driver else scan_words.TO_PASSENGER,
         )
 
     def _tool(self, kind: LineKind) -> QPushButton:
-        button = pressed(words.LINE_NAMES[kind], lambda: self._use(kind), icon="pick-point")
+        button = pressed(scan_words.LINE_NAMES[kind], lambda: self._use(kind), icon="pick-point")
         button.setCheckable(True)
         return button
 
@@ -107,7 +109,7 @@ class CentreLinesPart(QWidget):
         def kept(layout: Layout) -> Layout:
             return edits.set_centre_line(layout, scan_id, line)
 
-        if not tried(self._desk, words.LINE_ENTRY[kind], kept):
+        if not tried(self._desk, scan_words.LINE_ENTRY[kind], kept):
             self._desk.use_tool("")
 
     def _forget(self, kind: LineKind) -> None:
@@ -115,6 +117,6 @@ class CentreLinesPart(QWidget):
         if scan is not None:
             tried(
                 self._desk,
-                words.LINE_FORGET_ENTRY[kind],
+                scan_words.LINE_FORGET_ENTRY[kind],
                 lambda layout: edits.forget_centre_line(layout, scan.id, kind),
             )

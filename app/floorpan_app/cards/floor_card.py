@@ -5,16 +5,25 @@ from dataclasses import replace
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from floorpan import edits
+from floorpan.derive.floor import NO_CARPET
 from floorpan.layout import AREA_KINDS, Area, Box, Layout, ScanRef, Step
-from floorpan_app.cards import words
-from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, side_by_side, told
+from floorpan.scan.carpet import BARE, Carpet, Layer
+from floorpan_app.cards import scan_words, words
+from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, side_by_side, told
 from floorpan_app.cards.box_form import BoxForm
 from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.carpet_form import CarpetForm
 from floorpan_app.cards.form import FIELD_WIDTH, Form
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along, need_axes
 from floorpan_app.cards.tried import tried
+
+_LIES = (
+    ("rest", scan_words.CARPET_AS_REST),
+    ("none", scan_words.CARPET_NONE),
+    ("own", scan_words.CARPET_OWN),
+)
 
 
 class FloorCard(Card):
@@ -35,7 +44,13 @@ class FloorCard(Card):
         self.absent = {kind: QCheckBox(told_) for kind, told_ in words.ABSENT.items()}
         for kind, box in self.absent.items():
             box.clicked.connect(lambda absent, kind=kind: self._mark_absent(kind, absent))
-        self.add(self.form, told(words.CARPET, second=True), Rule(), PartTitle(words.NAMED_PARTS))
+        self.layers = CarpetForm(self.desk, self._lay)
+        self.fold = pressed(scan_words.BY_LAYER, lambda: None, role="link")
+        self.fold.setCheckable(True)
+        self.fold.toggled.connect(self.layers.setVisible)
+        self.layers.hide()
+        self.add(self.form, told(words.CARPET, second=True), at_left(self.fold), self.layers)
+        self.add(Rule(), PartTitle(words.NAMED_PARTS))
         self.add(self._none, self.rows, self.part, side_by_side(self.kind, self.name_one))
         self.add(told(words.NAME_A_PART_NOTE, second=True), Rule(), PartTitle(words.NOT_IN_THIS_CAR))
         self.add(*self.absent.values())
@@ -46,12 +61,18 @@ class FloorCard(Card):
         self.stands_for.setMinimumWidth(px(FIELD_WIDTH))
         self.stands_for.picked.connect(self._stand_for)
         self.box = BoxForm(self.desk, self._reshape)
+        self.lies = QuietCombo(_LIES, scan_words.CARPET_HERE)
+        self.lies.setMinimumWidth(px(FIELD_WIDTH))
+        self.lies.picked.connect(self._lay_here)
+        self.own_carpet = CarpetForm(self.desk, self._lay_own)
         self.forget = pressed(words.FORGET_PART, self._forget)
         column = QVBoxLayout(self.part)
         column.setContentsMargins(0, px(4), 0, px(4))
         column.setSpacing(px(8))
         column.addLayout(side_by_side(told(words.STANDS_FOR_LABEL), self.stands_for))
         column.addWidget(told(words.STANDS_FOR_NOTE, second=True))
+        column.addLayout(side_by_side(told(scan_words.CARPET_HERE), self.lies))
+        column.addWidget(self.own_carpet)
         column.addWidget(self.box)
         column.addWidget(self.forget)
         self.part.hide()
@@ -68,6 +89,8 @@ class FloorCard(Card):
         areas = scan.areas if scan is not None else ()
         names = {thing.id: thing.name for thing in layout.things()}
         self.form.show_value(layout)
+        self.layers.show_carpet(layout.carpet(), "rest")
+        self.layers.setVisible(self.fold.isChecked())
         if not any(area.id == self._chosen for area in areas):
             self._chosen = ""
         self.rows.show_rows([self._row(area, names) for area in areas], self._chosen)
@@ -104,8 +127,16 @@ class FloorCard(Card):
             return
         self.stands_for.offer([("", words.THE_SCAN_COUNTS), *names.items()])
         self.stands_for.show_key(area.stands_for)
+        self._show_carpet(area)
         along = scan.pose is not None and lies_along(area.box, scan)
         self.box.show_box(area.box, self.desk.layout.driver_side, in_car_axes=along)
+
+    def _show_carpet(self, area: Area) -> None:
+        own = area.carpet
+        self.lies.show_key("rest" if own is None else "own" if own.layers else "none")
+        self.lies.setEnabled(area.kind not in NO_CARPET)
+        self.own_carpet.setVisible(own is not None and bool(own.layers))
+        self.own_carpet.show_carpet(self.desk.layout.carpet_on(area.id), area.id)
 
     def _area(self, scan: ScanRef | None) -> Area | None:
         areas = scan.areas if scan is not None else ()
@@ -121,6 +152,20 @@ class FloorCard(Card):
     def _carpet(self, _name: str, value: object) -> str:
         carpet_mm = float(value)  # type: ignore[arg-type]
         return tried(self.desk, words.CARPET_ENTRY, lambda layout: edits.set_carpet(layout, carpet_mm))
+
+    def _lay(self, carpet: Carpet) -> str:
+        return tried(self.desk, words.CARPET_ENTRY, lambda layout: edits.lay_carpet(layout, carpet))
+
+    def _lay_here(self, key: str) -> None:
+        """The area's carpet: as on the rest, none, or its own, which begins as what lies on the rest."""
+        layout = self.desk.layout
+        rest = layout.carpet()
+        own = rest if rest.layers else Carpet(layers=(Layer(loose_mm=1.0, squeezed_mm=1.0),))
+        self._lay_own({"rest": None, "none": BARE, "own": own}[key])
+
+    def _lay_own(self, carpet: Carpet | None) -> str:
+        area = self._area(first_scan(self.desk.layout))
+        return "" if area is None else self._change(replace(area, carpet=carpet))
 
     def _stand_for(self, thing: str) -> None:
         area = self._area(first_scan(self.desk.layout))

@@ -24,6 +24,7 @@ class MeasureTable(QWidget):
     """A table of dataclass values. `commit` takes the changed rows and answers "" or what is wrong with them.
 
     columns : (field, title); named : what a row is called, for its button and its fields
+    with_   : a row with another measure, where another field has to follow
     """
 
     def __init__(
@@ -36,6 +37,7 @@ class MeasureTable(QWidget):
         named: Callable[[Any], str],
         lead: str = "",
         fewest: int = 0,
+        with_: Callable[[Any, str, float], Any] | None = None,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -44,6 +46,7 @@ class MeasureTable(QWidget):
         self._commit = commit
         self._named = named
         self._fewest = fewest
+        self._with = with_ or _with
         self._leads = bool(lead)
         self._rules: dict[str, Range] = {
             name: rule for name, rule in rules(cast(Hashable, model)).items() if isinstance(rule, Range)
@@ -163,7 +166,7 @@ class MeasureTable(QWidget):
     def _chosen(self, row: int, name: str, value: float) -> None:
         before = self._values
         try:
-            changed = replace(before[row], **{name: value})
+            changed = self._with(before[row], name, value)
             fault = self._commit((*before[:row], changed, *before[row + 1 :]))
         except FloorpanError as refused:
             fault = str(refused)
@@ -172,3 +175,7 @@ class MeasureTable(QWidget):
 
     def _take_out(self, row: int) -> None:
         self.say(self._commit((*self._values[:row], *self._values[row + 1 :])))
+
+
+def _with(row: Any, name: str, value: float) -> Any:
+    return replace(row, **{name: value})

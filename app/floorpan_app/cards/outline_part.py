@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from floorpan import edits
 from floorpan.layout import ScanRef
 from floorpan.units import show_length
-from floorpan_app.cards import words
+from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import pressed, px, side_by_side, told
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.rows import Row, Rows
@@ -25,19 +25,25 @@ class OutlinePart(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._chosen = ""
-        self.draw = pressed(words.DRAW_OUTLINE, self._draw, icon="crop-outline")
+        self.draw = pressed(scan_words.DRAW_OUTLINE, self._draw, icon="crop-outline")
         self.draw.setCheckable(True)
         self.notice = Notice()
-        self.keep = pressed(words.KEEP_INSIDE, lambda: self._take(keep=True))
-        self.drop = pressed(words.DROP_INSIDE, lambda: self._take(keep=False))
+        self.keep = pressed(scan_words.KEEP_INSIDE, lambda: self._take(keep=True))
+        self.drop = pressed(scan_words.DROP_INSIDE, lambda: self._take(keep=False))
         self.notice.below.addLayout(side_by_side(self.keep, self.drop))
-        self.rows = Rows(words.OUTLINES)
+        self.rows = Rows(scan_words.OUTLINES)
         self.rows.row_chosen.connect(self._choose)
-        self.forget = pressed(words.FORGET_OUTLINE, self._forget)
+        self.forget = pressed(scan_words.FORGET_OUTLINE, self._forget)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        for piece in (told(words.OUTLINE_NOTE, second=True), self.draw, self.notice, self.rows, self.forget):
+        for piece in (
+            told(scan_words.OUTLINE_NOTE, second=True),
+            self.draw,
+            self.notice,
+            self.rows,
+            self.forget,
+        ):
             column.addWidget(piece)
         desk.tool_changed.connect(self._tool_changed)
         desk.outline_changed.connect(self._show_drawn)
@@ -53,8 +59,8 @@ class OutlinePart(QWidget):
             rows.append(
                 Row(
                     id=str(number),
-                    title=words.OUTLINE_KEEPS if outline.keep else words.OUTLINE_DROPS,
-                    tail=words.OUTLINE_SIZE.format(
+                    title=scan_words.OUTLINE_KEEPS if outline.keep else scan_words.OUTLINE_DROPS,
+                    tail=scan_words.OUTLINE_SIZE.format(
                         wide=wide, high=high, unit=self._desk.system, n=len(outline.corners_mm)
                     ),
                 )
@@ -71,7 +77,7 @@ class OutlinePart(QWidget):
 
     def _show_drawn(self, _outline: object = None) -> None:
         drawn = self._desk.outline is not None and self._desk.step == "scan"
-        self.notice.say(words.OUTLINE_DRAWN if drawn else "", "next")
+        self.notice.say(scan_words.OUTLINE_DRAWN if drawn else "", "next")
 
     def _draw(self) -> None:
         self._desk.use_tool("" if self._desk.tool == OUTLINE_TOOL else OUTLINE_TOOL)
@@ -81,7 +87,7 @@ class OutlinePart(QWidget):
         if scan is None or outline is None:
             return
         wanted = replace(outline, keep=keep)
-        entry = words.KEEP_ENTRY if keep else words.DROP_ENTRY
+        entry = scan_words.KEEP_ENTRY if keep else scan_words.DROP_ENTRY
         if not tried(self._desk, entry, lambda layout: edits.crop_along(layout, scan.id, wanted)):
             self._desk.use_tool("")
 
@@ -95,6 +101,6 @@ class OutlinePart(QWidget):
             self._chosen = ""
             tried(
                 self._desk,
-                words.FORGET_OUTLINE_ENTRY,
+                scan_words.FORGET_OUTLINE_ENTRY,
                 lambda layout: edits.forget_outline(layout, scan.id, int(number)),
             )

@@ -11,7 +11,7 @@ from floorpan.frames import STILL, Pose, Vector
 from floorpan.layout import ScanRef
 from floorpan.report.naming import place_text
 from floorpan.scan.probes import Probe
-from floorpan_app.cards import words
+from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.place_form import PlaceForm
@@ -31,27 +31,27 @@ class ProbesPart(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._chosen = ""
-        self.pick = pressed(words.PROBE_PICK, self._use, icon="probe")
+        self.pick = pressed(scan_words.PROBE_PICK, self._use, icon="probe")
         self.pick.setCheckable(True)
-        self.type_one = pressed(words.PROBE_TYPE, self._type_one, icon="add")
-        self.rows = Rows(words.PROBES)
+        self.type_one = pressed(scan_words.PROBE_TYPE, self._type_one, icon="add")
+        self.rows = Rows(scan_words.PROBES)
         self.rows.row_chosen.connect(self._choose)
-        self.offset = PlaceForm(desk, words.PROBE_OFFSET, self._move)
+        self.offset = PlaceForm(desk, scan_words.PROBE_OFFSET, self._move)
         self.form = Form(
             desk, Probe, ("kind", "u_mm", "overrides_radius_mm", "note"), self._commit, wide=("note",)
         )
-        self.forget = pressed(words.PROBE_FORGET, self._forget)
+        self.forget = pressed(scan_words.PROBE_FORGET, self._forget)
         self._of_one = QWidget()
         inside = QVBoxLayout(self._of_one)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(px(8))
-        for piece in (told(words.PROBE_OFFSET_NOTE, second=True), self.offset, self.form, self.forget):
+        for piece in (told(scan_words.PROBE_OFFSET_NOTE, second=True), self.offset, self.form, self.forget):
             inside.addWidget(piece)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        column.addWidget(PartTitle(words.PROBES))
-        column.addWidget(told(words.PROBES_NOTE, second=True))
+        column.addWidget(PartTitle(scan_words.PROBES))
+        column.addWidget(told(scan_words.PROBES_NOTE, second=True))
         column.addLayout(side_by_side(self.pick, self.type_one))
         column.addWidget(self.rows)
         column.addWidget(self._of_one)
@@ -78,7 +78,7 @@ class ProbesPart(QWidget):
         where = place_text((float(x), float(y), float(z)), layout, system)
         return Row(
             id=probe.id,
-            title=probe.note or words.PROBE_NAME.format(n=probe.id.rpartition("-")[2]),
+            title=probe.note or scan_words.PROBE_NAME.format(n=probe.id.rpartition("-")[2]),
             second=where,
             trust=f"\u00b1 {show_small(probe.u_mm, system)}",
         )
@@ -102,7 +102,7 @@ class ProbesPart(QWidget):
 
     def _add(self, scan_id: str, at: Vector) -> None:
         if not tried(
-            self._desk, words.PROBE_ENTRY, lambda layout: edits.add_probe(layout, scan_id, at_mm=at)
+            self._desk, scan_words.PROBE_ENTRY, lambda layout: edits.add_probe(layout, scan_id, at_mm=at)
         ):
             self._chosen = self._desk.layout.scan(scan_id).probes[-1].id
             self.offset.start_again()
@@ -133,7 +133,7 @@ class ProbesPart(QWidget):
             return ""
         return tried(
             self._desk,
-            words.PROBE_CHANGE_ENTRY,
+            scan_words.PROBE_CHANGE_ENTRY,
             lambda layout: edits.set_probe(layout, scan.id, replace(probe, **changes)),
         )
 
@@ -142,7 +142,7 @@ class ProbesPart(QWidget):
         if scan is not None and id:
             tried(
                 self._desk,
-                words.PROBE_FORGET_ENTRY,
+                scan_words.PROBE_FORGET_ENTRY,
                 lambda layout: edits.forget_probe(layout, scan.id, id),
             )
 

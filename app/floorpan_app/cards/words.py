@@ -1,7 +1,7 @@
 """Every sentence and label of the cards; `{}` fields are filled where they are shown."""
 
 from datetime import date as _date
-from typing import Final, Literal
+from typing import Final
 
 from floorpan.layout import Step
 
@@ -139,6 +139,8 @@ UNIT_LEAVE: Final = "Leave it"
 DROPS_POINTS: Final = "the picked points"
 DROPS_AXES: Final = "the axes"
 DROPS_CROP: Final = "the crop box"
+DROPS_PROBES: Final = "the probe points"
+DROPS_LINES: Final = "the centre lines"
 DROPS_PARTS: Final = "the named parts"
 CARRIED: Final = "Carried into every gap: \u00b1 {u}."
 INSIDE_OUT: Final = "The scan is turned inside out"
@@ -152,62 +154,12 @@ BOX_BEFORE: Final = (
     "The box was set before these axes and still lies along the file\u2019s own. Drag it to turn it."
 )
 DRAG_CROP: Final = "Drag its faces"
-DRAW_OUTLINE: Final = "Draw an outline"
-OUTLINE_NOTE: Final = (
-    "Or draw round what stays or goes, from any side. The cut goes straight through, along your sight."
-)
-OUTLINE_DRAWN: Final = "What becomes of what lies inside?"
-KEEP_INSIDE: Final = "Keep the inside"
-DROP_INSIDE: Final = "Drop the inside"
-OUTLINES: Final = "Drawn outlines"
-OUTLINE_KEEPS: Final = "Keeps the inside"
-OUTLINE_DROPS: Final = "Drops the inside"
-OUTLINE_SIZE: Final = "{wide} \u00d7 {high} {unit}, {n} corners"
-FORGET_OUTLINE: Final = "Take this outline back"
-KEEP_ENTRY: Final = "keep what is inside the outline"
-DROP_ENTRY: Final = "drop what is inside the outline"
-FORGET_OUTLINE_ENTRY: Final = "take an outline back"
 DROPS_OUTLINES: Final = "the drawn outlines"
 WHOLE_SCAN: Final = "Whole scan again"
 CROP_ENTRY: Final = "crop the scan"
 WHOLE_ENTRY: Final = "show the whole scan again"
 SCAN_ENTRY: Final = "change the scan"
 FLIP_ENTRY: Final = "turn the scan over"
-
-# --- probe points -------------------------------------------------------------------------------------------------
-PROBES: Final = "Probe points"
-PROBES_NOTE: Final = "A place you measured by hand stands in for the scan, a small disc round it and no more."
-PROBE_PICK: Final = "Probe by a pick"
-PROBE_TYPE: Final = "Type a probe"
-PROBE_NAME: Final = "Probe {n}"
-PROBE_OFFSET: Final[dict[Literal["x", "y", "z"], str]] = {
-    "x": "Rearward of it",
-    "y": "To the right of it",
-    "z": "Above it",
-}
-PROBE_OFFSET_NOTE: Final = "How far the measured place lies from the picked one, or, typed, from the origin."
-PROBE_FORGET: Final = "Forget this probe"
-PROBE_ENTRY: Final = "add a probe point"
-PROBE_CHANGE_ENTRY: Final = "change a probe point"
-PROBE_FORGET_ENTRY: Final = "forget a probe point"
-DROPS_PROBES: Final = "the probe points"
-
-# --- centre lines -------------------------------------------------------------------------------------------------
-CENTRE_LINES: Final = "Two centre lines"
-CENTRE_LINES_NOTE: Final = "Tunnel and dash often differ. Click along each, two places or more, then Enter."
-LINE_NAMES: Final = {"tunnel": "Tunnel line", "dash": "Dash line"}
-LINE_OFF_NAME: Final = {"tunnel": "Tunnel line, front end", "dash": "Dash line, front end"}
-LINE_AFTER_AXES: Final = "told once the axes are set"
-LINE_OFF: Final = "{n} \u00b1 {u} {unit} off the middle, {side}"
-LINE_APART: Final = "{n} \u00b1 {u} {unit}, dash {side}"
-APART_FRONT: Final = "Lines apart at the dash"
-APART_REAR: Final = "Lines apart at the rear"
-TO_DRIVER: Final = "driver side"
-TO_PASSENGER: Final = "passenger side"
-LINE_ENTRY: Final = {"tunnel": "pick the tunnel line", "dash": "pick the dash line"}
-LINE_FORGET: Final = {"tunnel": "Forget tunnel line", "dash": "Forget dash line"}
-LINE_FORGET_ENTRY: Final = {"tunnel": "forget the tunnel line", "dash": "forget the dash line"}
-DROPS_LINES: Final = "the centre lines"
 
 # --- axes ---------------------------------------------------------------------------------------------------------
 ROLES: Final = {

@@ -165,7 +165,7 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     """
     if before is None or before.scans is not after.scans or before.limits is not after.limits:
         return None
-    if before.carpet_mm != after.carpet_mm or before.driver_side != after.driver_side:
+    if before.carpet() != after.carpet() or before.driver_side != after.driver_side:
         return None
     old = {id(one) for one in (*before.things(), *before.people)}
     changed = {one.id for one in (*after.things(), *after.people) if id(one) not in old}

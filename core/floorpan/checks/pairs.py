@@ -52,7 +52,7 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
     floor = scene.floor
     if floor is None:
         return ()
-    carpet = float(scene.layout.carpet_mm) if area.carpeted else 0.0
+    carpet = scene.layout.carpet_on(area.id).loose_mm if area.carpeted else 0.0
     good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
     wanted = limit_for(scene, limit)
 

@@ -6,6 +6,7 @@ Ranges are checked where values are made; rules between fields live here. A refu
 from floorpan.edits.ids import new_id
 from floorpan.edits.project import (
     keep_before,
+    lay_carpet,
     mark_absent,
     rename_project,
     set_carpet,
@@ -59,6 +60,7 @@ __all__ = [
     "forget_outline",
     "forget_probe",
     "keep_before",
+    "lay_carpet",
     "lock",
     "mark_absent",
     "mirror",

@@ -10,6 +10,7 @@ from floorpan.layout import (
     Side,
 )
 from floorpan.limits import LIMITS
+from floorpan.scan.carpet import Carpet
 
 
 def rename_project(layout: Layout, title: str) -> Layout:
@@ -23,8 +24,13 @@ def set_driver_side(layout: Layout, side: Side) -> Layout:
 
 
 def set_carpet(layout: Layout, carpet_mm: float) -> Layout:
-    """One thickness of loose carpet over the whole floor [mm]."""
-    return replace(layout, carpet_mm=carpet_mm)
+    """Carpet as one loose thickness over everything that carries carpet."""
+    return replace(layout, carpet_mm=carpet_mm, layers=())
+
+
+def lay_carpet(layout: Layout, carpet: Carpet) -> Layout:
+    """What lies on the floor, layer by layer, wherever an area does not say otherwise."""
+    return replace(layout, carpet_mm=carpet.loose_mm, layers=carpet.layers)
 
 
 def keep_before(layout: Layout, before: Before) -> Layout:

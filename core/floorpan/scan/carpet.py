@@ -61,6 +61,8 @@ class Carpet:
 
 
 BARE = Carpet()
+# What is left of a carpet under a bolted foot where nobody told; common practice, no source.
+SQUEEZED_SHARE = 1.0 / 3.0
 # Common practice, no source: 12 mm where nothing is known, a third of it left under a bolted foot.
 USUAL = Carpet(layers=(Layer(loose_mm=12.0, squeezed_mm=4.0, note="carpet and underlay together"),))
 

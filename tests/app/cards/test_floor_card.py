@@ -7,6 +7,7 @@ from app.cards.hands import LAYOUT, choose, escape, press, press_row, settle, to
 from floorpan import edits
 from floorpan.layout import Area, Box, Layout
 from floorpan.progress import finish
+from floorpan.scan.carpet import BARE, Carpet, Layer
 from floorpan_app.cards import words
 from floorpan_app.cards.floor_card import FloorCard
 from floorpan_app.desk import Desk
@@ -169,3 +170,46 @@ def test_without_axes_the_next_step_is_offered(desk: Desk, show: Show) -> None:
     [go] = [button for button in card.next.findChildren(type(card.forget)) if button.isVisible()]
     press(go)
     assert desk.step == "axes"
+
+
+def test_carpet_layer_by_layer_adds_up_and_squeezed_is_never_thicker(desk: Desk, show: Show) -> None:
+    card = floor_card(show)
+    card.fold.click()
+    (deadening, insulator, carpet) = card.layers.table.cells
+    settle(deadening["loose_mm"], "3")
+    settle(deadening["squeezed_mm"], "3")
+    settle(insulator["loose_mm"], "10")
+    settle(insulator["squeezed_mm"], "4")
+    settle(carpet["loose_mm"], "8")
+    settle(carpet["squeezed_mm"], "2")
+    assert [(layer.kind, layer.loose_mm) for layer in desk.layout.layers] == [
+        ("deadening", 3.0),
+        ("insulator", 10.0),
+        ("carpet", 8.0),
+    ]
+    assert desk.layout.carpet_mm == 21.0
+    assert desk.layout.carpet().squeezed_mm == 9.0
+    settle(insulator["loose_mm"], "3")
+    assert desk.layout.layers[1].squeezed_mm == 3.0
+    settle(insulator["loose_mm"], "0")
+    assert [layer.kind for layer in desk.layout.layers] == ["deadening", "carpet"]
+    # 60 degrees doubles it: 11 mm down a panel make 22. Closed form.
+    assert "22 at 60" in card.layers._all.text()
+
+
+def test_a_part_carries_its_own_carpet_or_none(desk: Desk, show: Show, named: Layout) -> None:
+    card = floor_card(show, edits.set_carpet(named, 12.0))
+    press_row(card.rows, areas(desk)[0].id)
+    choose(card.lies, "none")
+    assert areas(desk)[0].carpet == BARE
+    assert desk.layout.carpet_on(areas(desk)[0].id).loose_mm == 0.0
+    choose(card.lies, "own")
+    own = areas(desk)[0].carpet
+    assert own is not None
+    assert own.loose_mm == desk.layout.carpet_mm
+    settle(card.own_carpet.table.cells[2]["loose_mm"], "6")
+    settle(card.own_carpet.table.cells[2]["squeezed_mm"], "5")
+    assert desk.layout.carpet_on(areas(desk)[0].id) == Carpet(layers=(Layer(loose_mm=6.0, squeezed_mm=5.0),))
+    assert desk.layout.carpet_on("scan-1").loose_mm == desk.layout.carpet_mm
+    choose(card.lies, "rest")
+    assert areas(desk)[0].carpet is None

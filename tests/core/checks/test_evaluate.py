@@ -1,6 +1,7 @@
 """The evaluator: closed forms on a level floor, warm as cold, live as settled, and properties that must hold."""
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -15,7 +16,9 @@ from floorpan.checks.finding import WORST_FIRST
 from floorpan.derive import Bench
 from floorpan.frames import Pose
 from floorpan.items import Shifter, gate_table
+from floorpan.layout import Box
 from floorpan.progress import finish
+from floorpan.scan.carpet import Carpet, Layer
 
 RAW = raw_scan(level_floor())
 STORE = {RAW.sha256: RAW}
@@ -42,6 +45,25 @@ def test_carpet_takes_its_thickness_off_every_gap_to_the_floor() -> None:
     for id, finding in bare.items():
         if finding.check == "hand-scan" and finding.value is not None:
             assert carpeted[id].value == pytest.approx(finding.value - 12.0, abs=1e-9)
+
+
+def test_a_part_that_carries_other_carpet_is_told_with_its_own() -> None:
+    """Bare metal under the whole floor but a part: over that part the gap is its own carpet less."""
+    box = Box(least_mm=(-700.0, -700.0, -50.0), greatest_mm=(700.0, 700.0, 50.0))
+    layout = edits.add_area(edits.set_carpet(LAYOUT, 12.0), "scan-1", "tunnel top", box)
+    (area,) = layout.scans[0].areas
+    thick = Carpet(
+        layers=(Layer(kind="insulator", loose_mm=13.0, squeezed_mm=4.0), Layer(loose_mm=7.0, squeezed_mm=3.0))
+    )
+    layout = edits.change_scan(layout, "scan-1", areas=(replace(area, carpet=thick),))
+    bare = edits.set_carpet(LAYOUT, 0.0)
+    for finding in judged(layout).values():
+        if finding.met == "tunnel top" and finding.value is not None:
+            same = finding.id.replace("scan-1.tunnel-top", "scan-1")
+            assert finding.value == pytest.approx(judged(bare)[same].value - 20.0)
+            assert finding.note == "Over 20 mm of carpet."
+            return
+    pytest.fail("nothing was measured to the part")
 
 
 def test_more_carpet_never_widens_a_gap() -> None:

@@ -1,0 +1,65 @@
+"""Sentences and labels of what is pointed at, drawn and measured on a scan, and of the carpet on it."""
+
+from typing import Final, Literal
+
+# --- probe points -------------------------------------------------------------------------------------------------
+PROBES: Final = "Probe points"
+PROBES_NOTE: Final = "A place you measured by hand stands in for the scan, a small disc round it and no more."
+PROBE_PICK: Final = "Probe by a pick"
+PROBE_TYPE: Final = "Type a probe"
+PROBE_NAME: Final = "Probe {n}"
+PROBE_OFFSET: Final[dict[Literal["x", "y", "z"], str]] = {
+    "x": "Rearward of it",
+    "y": "To the right of it",
+    "z": "Above it",
+}
+PROBE_OFFSET_NOTE: Final = "How far the measured place lies from the picked one, or, typed, from the origin."
+PROBE_FORGET: Final = "Forget this probe"
+PROBE_ENTRY: Final = "add a probe point"
+PROBE_CHANGE_ENTRY: Final = "change a probe point"
+PROBE_FORGET_ENTRY: Final = "forget a probe point"
+
+# --- centre lines -------------------------------------------------------------------------------------------------
+CENTRE_LINES: Final = "Two centre lines"
+CENTRE_LINES_NOTE: Final = "Tunnel and dash often differ. Click along each, two places or more, then Enter."
+LINE_NAMES: Final = {"tunnel": "Tunnel line", "dash": "Dash line"}
+LINE_OFF_NAME: Final = {"tunnel": "Tunnel line, front end", "dash": "Dash line, front end"}
+LINE_AFTER_AXES: Final = "told once the axes are set"
+LINE_OFF: Final = "{n} \u00b1 {u} {unit} off the middle, {side}"
+LINE_APART: Final = "{n} \u00b1 {u} {unit}, dash {side}"
+APART_FRONT: Final = "Lines apart at the dash"
+APART_REAR: Final = "Lines apart at the rear"
+TO_DRIVER: Final = "driver side"
+TO_PASSENGER: Final = "passenger side"
+LINE_ENTRY: Final = {"tunnel": "pick the tunnel line", "dash": "pick the dash line"}
+LINE_FORGET: Final = {"tunnel": "Forget tunnel line", "dash": "Forget dash line"}
+LINE_FORGET_ENTRY: Final = {"tunnel": "forget the tunnel line", "dash": "forget the dash line"}
+
+# --- outlines --------------------------------------------------------------------------------------------------------
+DRAW_OUTLINE: Final = "Draw an outline"
+OUTLINE_NOTE: Final = (
+    "Or draw round what stays or goes, from any side. The cut goes straight through, along your sight."
+)
+OUTLINE_DRAWN: Final = "What becomes of what lies inside?"
+KEEP_INSIDE: Final = "Keep the inside"
+DROP_INSIDE: Final = "Drop the inside"
+OUTLINES: Final = "Drawn outlines"
+OUTLINE_KEEPS: Final = "Keeps the inside"
+OUTLINE_DROPS: Final = "Drops the inside"
+OUTLINE_SIZE: Final = "{wide} \u00d7 {high} {unit}, {n} corners"
+FORGET_OUTLINE: Final = "Take this outline back"
+KEEP_ENTRY: Final = "keep what is inside the outline"
+DROP_ENTRY: Final = "drop what is inside the outline"
+FORGET_OUTLINE_ENTRY: Final = "take an outline back"
+# --- carpet ----------------------------------------------------------------------------------------------------------
+BY_LAYER: Final = "Layer by layer"
+LAYER, LOOSE, SQUEEZED = "Layer", "Loose", "Squeezed"
+CARPET_ALL: Final = (
+    "{loose} {unit} loose in all, {squeezed} under a bolted foot. Down an upright panel: {down}."
+)
+DOWN_ONE: Final = "{n} at {slope}\u00b0"
+CARPET_BARE: Final = "Bare metal."
+CARPET_HERE: Final = "Carpet here"
+CARPET_AS_REST: Final = "as on the rest"
+CARPET_NONE: Final = "none, bare metal"
+CARPET_OWN: Final = "its own"
