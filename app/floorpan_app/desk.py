@@ -73,6 +73,8 @@ class Desk(QObject):
         self.listed_pair: Pair | None = None
         self.outline: Outline | None = None
         self.points: LaidPoints | None = None
+        # How far a brush on the scan reaches.
+        self.brush_mm = 25.0
         self._stops: dict[str, str] = {}
         # The core has no clock; the date of an acceptance is handed to it from here.
         self.today: Callable[[], str] = lambda: date.today().isoformat()

@@ -11,12 +11,13 @@ from typing import Annotated, Any, Literal, TypeVar
 from floorpan.console import KIND as CONSOLE_KIND
 from floorpan.console import Envelope
 from floorpan.driver import Person
-from floorpan.errors import NoSuchThing
+from floorpan.errors import BadValue, NoSuchThing
 from floorpan.fields import Choice, Range, Text, check_fields
 from floorpan.frames import Pose, Vector
 from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.catalogue import KINDS as ITEM_KINDS
 from floorpan.items.placing import ItemKind
+from floorpan.scan.area_shapes import AreaShape, BoxShape
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.carpet import SQUEEZED_SHARE, Carpet, Layer
 from floorpan.scan.centre_lines import CentreLine
@@ -69,20 +70,33 @@ class Box:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Area:
-    """A named part of a scan, by box.
+    """A named part of a scan: its box first, then what was drawn, each shape put to it or taken away.
 
+    box        : None where it was only drawn
+    shapes     : outlines and strokes of the brush, in the order they were drawn
     stands_for : id of a placed thing that takes this area's place in every check ("" = the scan itself counts)
     carpet     : what lies on it, None for the same as on the rest of the floor
     """
 
     id: str
     kind: Annotated[str, Choice(AREA_KINDS, "What it is")]
-    box: Box
+    box: Box | None = None
+    shapes: tuple[AreaShape, ...] = ()
     stands_for: str = ""
     carpet: Carpet | None = None
 
     def __post_init__(self) -> None:
         check_fields(self)
+        if self.box is None and not self.shapes:
+            raise BadValue("area-nowhere", f"This {self.kind} lies nowhere.", "Draw it, or give it a box.")
+
+    def drawn(self) -> tuple[AreaShape, ...]:
+        """Everything that says where it lies, in the order it counts."""
+        if self.box is None:
+            return self.shapes
+        box = self.box
+        shape = BoxShape(frame=box.frame, least_mm=box.least_mm, greatest_mm=box.greatest_mm)
+        return (AreaShape(box=shape), *self.shapes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

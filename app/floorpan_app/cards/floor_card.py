@@ -5,6 +5,7 @@ from dataclasses import replace
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from floorpan import edits
+from floorpan.checks import Finding
 from floorpan.derive.floor import NO_CARPET
 from floorpan.layout import AREA_KINDS, Area, Box, Layout, ScanRef, Step
 from floorpan.scan.carpet import BARE, Carpet, Layer
@@ -13,6 +14,7 @@ from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, sid
 from floorpan_app.cards.box_form import BoxForm
 from floorpan_app.cards.card import Card, Need
 from floorpan_app.cards.carpet_form import CarpetForm
+from floorpan_app.cards.draw_part import DrawPart
 from floorpan_app.cards.form import FIELD_WIDTH, Form
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
@@ -27,7 +29,7 @@ _LIES = (
 
 
 class FloorCard(Card):
-    """One thickness of carpet; parts of the first scan, each by a box."""
+    """The carpet, layer by layer; parts of the first scan, by a box, an outline or a brush; what the car has not."""
 
     step: Step = "floor"
 
@@ -52,7 +54,10 @@ class FloorCard(Card):
         self.add(self.form, told(words.CARPET, second=True), at_left(self.fold), self.layers)
         self.add(Rule(), PartTitle(words.NAMED_PARTS))
         self.add(self._none, self.rows, self.part, side_by_side(self.kind, self.name_one))
-        self.add(told(words.NAME_A_PART_NOTE, second=True), Rule(), PartTitle(words.NOT_IN_THIS_CAR))
+        self.draw = DrawPart(self.desk, self.kind)
+        self.kind.picked.connect(lambda _: self.refresh())
+        self.add(told(words.NAME_A_PART_NOTE, second=True), self.draw, Rule())
+        self.add(PartTitle(words.NOT_IN_THIS_CAR))
         self.add(*self.absent.values())
 
     def _build_part(self) -> None:
@@ -99,6 +104,10 @@ class FloorCard(Card):
             scan is not None and crop_or_whole(scan, self.desk.judging.bench) is not None
         )
         self._show_part(scan, names)
+        chosen = self._area(scan)
+        self.draw.show_area(
+            chosen.id if chosen is not None else "", chosen.kind if chosen is not None else ""
+        )
         for kind, box in self.absent.items():
             box.setChecked(kind in layout.absent)
 
@@ -128,8 +137,9 @@ class FloorCard(Card):
         self.stands_for.offer([("", words.THE_SCAN_COUNTS), *names.items()])
         self.stands_for.show_key(area.stands_for)
         self._show_carpet(area)
-        along = scan.pose is not None and lies_along(area.box, scan)
-        self.box.show_box(area.box, self.desk.layout.driver_side, in_car_axes=along)
+        box = area.box
+        along = scan.pose is not None and box is not None and lies_along(box, scan)
+        self.box.show_box(box, self.desk.layout.driver_side, in_car_axes=along)
 
     def _show_carpet(self, area: Area) -> None:
         own = area.carpet
@@ -166,6 +176,11 @@ class FloorCard(Card):
     def _lay_own(self, carpet: Carpet | None) -> str:
         area = self._area(first_scan(self.desk.layout))
         return "" if area is None else self._change(replace(area, carpet=carpet))
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        # Findings change when the floor has been made ready, too.
+        if not self.desk.document.previewing:
+            self.draw.propose.setEnabled(self.desk.judging.bench.floor_ready(self.desk.layout))
 
     def _stand_for(self, thing: str) -> None:
         area = self._area(first_scan(self.desk.layout))

@@ -8,13 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.derive import Bench, Floor
-from floorpan.derive.cropped import cropped, is_cropped, kept_points, within
+from floorpan.derive.cropped import cropped, is_cropped, kept_points
 from floorpan.derive.floor import label_faces
 from floorpan.frames import STILL, Pose
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Step, Work, part
+from floorpan.scan.area_shapes import points_in
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan_app.stage import words
 
@@ -128,7 +129,7 @@ def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) ->
     keep &= kept_points(centres, scan)
     for area in scan.areas:
         if area.id in covered:
-            keep &= ~within(centres, area.box)
+            keep &= ~points_in(centres, area.drawn())
     shown = patches.kept(keep[patch])
     if len(shown.faces):
         mesh = shown.moved((scan.pose or STILL).matrix())

@@ -26,7 +26,7 @@ from floorpan_app.stage.stand_in import stand_in
 from floorpan_app.stage.states import agrees
 from floorpan_app.stage.tag import Tag
 from floorpan_app.stage.turning import distance_to_see, way_to_see
-from floorpan_app.stage.verbs import CROP, DRAG, LOCK, MIRROR, OUTLINE, placed_in
+from floorpan_app.stage.verbs import BRUSH, CROP, DRAG, LOCK, MIRROR, OUTLINE, placed_in
 from floorpan_app.stage.writing import Writing
 from floorpan_app.standing import standing
 from floorpan_app.theme.in_use import theme_in_use
@@ -178,7 +178,7 @@ class Stage(QObject):
     def _other_tool(self, tool: str) -> None:
         self._desk.lay_outline(None)
         self._desk.lay_points(None)
-        self._view.set_drawing(tool == OUTLINE)
+        self._view.set_drawing(tool in (OUTLINE, BRUSH))
         if tool == OUTLINE:
             self._view.camera.see_parallel()
         self._all()

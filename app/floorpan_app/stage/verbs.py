@@ -8,6 +8,7 @@ from floorpan_app.widgets.verb_button import Verb
 CROP: Final = "crop box"
 OUTLINE: Final = "outline"
 POINT: Final = "point "
+BRUSH: Final = "brush"
 MEASURE: Final = "measure"
 PICK: Final = "pick "
 PLACE: Final = "place "
@@ -30,7 +31,7 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
         Verb(id=PICK + "front", word="Front", icon="see-from"),
         _MEASURE,
     ),
-    "floor": (_OUTLINE, _MEASURE),
+    "floor": (_OUTLINE, Verb(id=BRUSH, word="Paint", icon="brush"), _MEASURE),
     "driver": (Verb(id=PLACE + "seat", word="Seat", icon="seat", key="P"), _MEASURE),
     "controls": (Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"), _MEASURE),
     "cup": (

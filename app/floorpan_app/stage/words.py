@@ -83,6 +83,9 @@ for _line in ("tunnel line", "dash line"):
     POINT_HINTS[_line, "first"] = f"Click along the {_line}, two places or more, far apart; Enter ends it."
     POINT_HINTS[_line, "on"] = f"On along the {_line}; Enter ends it. Esc: one back."
 PROBE_LETTER: Final = "P{n}"
+PAINT_HINT: Final = (
+    "Paint over the scan with the button down. The right button slides, the wheel zooms, arrows turn."
+)
 POINTS_LAID: Final = "Say the rest on the card. Esc: begin again."
 
 # --- cropping -----------------------------------------------------------------------------------------------------

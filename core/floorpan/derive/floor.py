@@ -10,12 +10,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from floorpan.derive.cropped import cropped, within
+from floorpan.derive.cropped import cropped
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.columns import Columns
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.surface import Surface
 from floorpan.layout import Area, ScanRef
+from floorpan.scan.area_shapes import NOBODY, owners, points_in
 from floorpan.scan.axes import AxesFit
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan.scan.probes import StandingProbe, overridden, standing, still_unseen
@@ -98,18 +99,14 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
 def label_faces(
     mesh: Mesh, areas: tuple[Area, ...], covered: frozenset[str] = frozenset()
 ) -> NDArray[np.int32]:
-    """Area number per face (M,) by its middle; -1 where no box holds it; a later area wins.
+    """Area number per face (M,) by its middle; -1 where no area reaches; a later area wins.
 
     covered : ids of areas that a placed thing stands for. They yield to every other: what is a wheel rim too is not
               left out with the seat whose box it reaches into.
     """
-    named = np.full(len(mesh.faces), -1, dtype=np.int32)
     if not areas:
-        return named
-    middles = mesh.points[mesh.faces].mean(axis=1)
-    for number, area in sorted(enumerate(areas), key=lambda one: one[1].id not in covered):
-        named[within(middles, area.box)] = number
-    return named
+        return np.full(len(mesh.faces), NOBODY, dtype=np.int32)
+    return owners(mesh, [area.drawn() for area in areas], [area.id in covered for area in areas])
 
 
 def _areas(
@@ -131,7 +128,7 @@ def _areas(
 
 
 class _Unseen:
-    """Which unseen triangles, and which probes, belong to which area: those that touch its box; to the rest the others.
+    """Which unseen triangles, and which probes, belong to which area: those that touch it; to the rest the others.
 
     What a probe vouches for is unseen no more.
     """
@@ -142,7 +139,7 @@ class _Unseen:
         self.probes = probes
         self._areas, self._pose = areas, pose
         self._car = mesh.moved(pose.matrix())
-        self._inside = [within(mesh.points, area.box)[mesh.faces] for area in areas]
+        self._inside = [points_in(mesh.points, area.drawn())[mesh.faces] for area in areas]
 
     def of(self, number: int) -> Surface | None:
         """The unseen part of an area, -1 for the rest."""
@@ -161,7 +158,9 @@ class _Unseen:
         held: dict[int, tuple[StandingProbe, ...]] = {}
         for probe in self.probes:
             at = self._pose.inverse().apply(probe.at_mm)[None]
-            inside = [n for n, area in enumerate(self._areas) if n in there and within(at, area.box)[0]]
+            inside = [
+                n for n, area in enumerate(self._areas) if n in there and points_in(at, area.drawn())[0]
+            ]
             number = inside[-1] if inside else -1
             held[number] = (*held.get(number, ()), probe)
         return held

@@ -13,6 +13,7 @@ from floorpan.layout import (
     Layout,
     ScanRef,
 )
+from floorpan.scan.area_shapes import AreaShape
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.centre_lines import CentreLine, fit_line
 from floorpan.scan.outlines import Outline
@@ -116,13 +117,32 @@ def forget_probe(layout: Layout, scan_id: str, id: str) -> Layout:
     return change_scan(layout, scan_id, probes=probes)
 
 
-def add_area(layout: Layout, scan_id: str, kind: str, box: Box, stands_for: str = "") -> Layout:
-    """Name a part of a scan by a box."""
+def add_area(
+    layout: Layout,
+    scan_id: str,
+    kind: str,
+    box: Box | None = None,
+    stands_for: str = "",
+    *,
+    shapes: tuple[AreaShape, ...] = (),
+) -> Layout:
+    """Name a part of a scan by a box, or by what was drawn on it."""
     scan = layout.scan(scan_id)
-    number = 1 + sum(area.kind == kind for area in scan.areas)
-    slug = kind.replace(" ", "-") + (f"-{number}" if number > 1 else "")
-    area = Area(id=f"{scan_id}.{slug}", kind=kind, box=box, stands_for=stands_for)
+    slug, number = kind.replace(" ", "-"), 1
+    taken = {area.id for area in scan.areas}
+    while (id := f"{scan_id}.{slug}" + (f"-{number}" if number > 1 else "")) in taken:
+        number += 1
+    area = Area(id=id, kind=kind, box=box, shapes=shapes, stands_for=stands_for)
     return change_scan(layout, scan_id, areas=(*scan.areas, area))
+
+
+def draw_area(layout: Layout, scan_id: str, area_id: str, shape: AreaShape) -> Layout:
+    """Put one shape more to a named part of a scan, or take it away from it, as the shape says."""
+    areas = tuple(
+        replace(area, shapes=(*area.shapes, shape)) if area.id == area_id else area
+        for area in layout.scan(scan_id).areas
+    )
+    return change_scan(layout, scan_id, areas=areas)
 
 
 def remove_area(layout: Layout, scan_id: str, area_id: str) -> Layout:

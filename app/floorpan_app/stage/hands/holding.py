@@ -10,11 +10,12 @@ from floorpan_app.stage.hands.hand import Around, Drawn, Hand
 from floorpan_app.stage.hands.measuring import MeasuringHand
 from floorpan_app.stage.hands.moving import MovingHand
 from floorpan_app.stage.hands.outlining import OutliningHand
+from floorpan_app.stage.hands.painting import PaintingHand
 from floorpan_app.stage.hands.picking import PickingHand
 from floorpan_app.stage.hands.placing import PlacingHand
 from floorpan_app.stage.hands.pointing import PointingHand
 from floorpan_app.stage.hands.turning import TurningHand
-from floorpan_app.stage.verbs import CROP, LOCK, MEASURE, MIRROR, OUTLINE, PICK, PLACE, POINT, TURN
+from floorpan_app.stage.verbs import BRUSH, CROP, LOCK, MEASURE, MIRROR, OUTLINE, PICK, PLACE, POINT, TURN
 from floorpan_app.tools.events import Modifiers, ToolEvent
 
 
@@ -99,6 +100,8 @@ class Holding(QObject):
             return CroppingHand(around)
         if tool == OUTLINE:
             return OutliningHand(around)
+        if tool == BRUSH:
+            return PaintingHand(around)
         if tool == TURN:
             return TurningHand(around)
         if tool == MEASURE:
