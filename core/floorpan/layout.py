@@ -21,6 +21,7 @@ from floorpan.scan.area_shapes import AreaShape, BoxShape
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.carpet import SQUEEZED_SHARE, Carpet, Layer
 from floorpan.scan.centre_lines import CentreLine
+from floorpan.scan.cleaning_list import CleaningDeed
 from floorpan.scan.outlines import Outline
 from floorpan.scan.probes import Probe
 
@@ -104,6 +105,7 @@ class ScanRef:
     """One scan of the project.
 
     sha256 : of the very bytes that were read; suffix : of that file, with its dot
+    cleaned : what is cleaned away, in the order it is done; the file stays as it is
     pose   : from the scan's own coordinates (mm) into car axes; None until axes are set
     crop, outlines : what of it counts, the box first, then each outline in the order it was drawn
     good_to_mm : what the builder says every gap must carry for this scan, as a half-width at about 95 %
@@ -118,6 +120,7 @@ class ScanRef:
     role: Annotated[str, Choice(("bare", "carpet", "seats", "other"), "What it shows")] = "bare"
     shown: bool = True
     flipped: bool = False
+    cleaned: tuple[CleaningDeed, ...] = ()
     pose: Pose | None = None
     picks: tuple[AxisPick, ...] = ()
     centre_lines: tuple[CentreLine, ...] = ()

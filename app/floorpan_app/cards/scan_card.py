@@ -10,10 +10,11 @@ from floorpan.derive.cropped import is_cropped
 from floorpan.layout import Box, ScanRef, Step
 from floorpan.scan.prepare import ScanMesh, facing_up_share
 from floorpan.units import show_length, show_number
-from floorpan_app.cards import words
+from floorpan_app.cards import scan_words, words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, pressed, show_all, side_by_side, told
 from floorpan_app.cards.box_form import BoxForm
 from floorpan_app.cards.card import Card, Need, Offer
+from floorpan_app.cards.cleaning_part import CleaningPart
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.outline_part import OutlinePart
@@ -63,7 +64,9 @@ class ScanCard(Card):
         self.add(self._facing, self._crop_rule, self._crop_title, self._crop_note, self.box)
         self.outlines = OutlinePart(self.desk)
         self.probes = ProbesPart(self.desk)
+        self.cleaning = CleaningPart(self.desk)
         self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
+        self.add(Rule(), self.cleaning)
         self.desk.tool_changed.connect(self._tool_changed)
 
     def need(self) -> Need | None:
@@ -87,6 +90,7 @@ class ScanCard(Card):
             self.facts.show_facts(())
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
             self.unit_notice.say("")
+            self.cleaning.show_scan(None, None)
             return
         u = show_length(scan.good_to_mm, self.desk.system, parts=32, with_unit=True)
         self._carried.setText(words.CARRIED.format(u=u))
@@ -131,6 +135,7 @@ class ScanCard(Card):
             crop_or_whole(scan, bench), self.desk.layout.driver_side, in_car_axes=along and set_now
         )
         self._show_facing(scan, ready)
+        self.cleaning.show_scan(scan, ready)
 
     def _facts(self, scan: ScanRef, ready: ScanMesh | None) -> list[tuple[str, str]]:
         rows = [(words.FILE, scan.original_name)]
@@ -240,12 +245,13 @@ class ScanCard(Card):
 def _dropped(scan: ScanRef) -> list[str]:
     """What goes when the scan is read in another unit."""
     goes = (
-        (bool(scan.picks), words.DROPS_POINTS),
-        (bool(scan.centre_lines), words.DROPS_LINES),
-        (scan.pose is not None, words.DROPS_AXES),
-        (scan.crop is not None, words.DROPS_CROP),
-        (bool(scan.outlines), words.DROPS_OUTLINES),
-        (bool(scan.areas), words.DROPS_PARTS),
-        (bool(scan.probes), words.DROPS_PROBES),
+        (bool(scan.picks), scan_words.DROPS_POINTS),
+        (bool(scan.centre_lines), scan_words.DROPS_LINES),
+        (scan.pose is not None, scan_words.DROPS_AXES),
+        (bool(scan.cleaned), scan_words.DROPS_CLEANING),
+        (scan.crop is not None, scan_words.DROPS_CROP),
+        (bool(scan.outlines), scan_words.DROPS_OUTLINES),
+        (bool(scan.areas), scan_words.DROPS_PARTS),
+        (bool(scan.probes), scan_words.DROPS_PROBES),
     )
     return [what for there, what in goes if there]

@@ -82,3 +82,36 @@ NOTHING_PROPOSED: Final = "No part can be told from the shape of this scan. Draw
 TAKE_PROPOSED: Final = "Name these parts"
 LEAVE_PROPOSED: Final = "Leave it"
 TAKE_PROPOSED_ENTRY: Final = "name the parts found in the scan"
+
+# --- cleaning -----------------------------------------------------------------------------------------------------
+CLEANING: Final = "Cleaning list"
+CLEANING_NOTE: Final = (
+    "The file stays as it is. What is taken away here is unseen afterwards, never smoothed over."
+)
+CLEANS: Final = {
+    "small_islands": "Small islands go",
+    "named_islands": "Clicked islands go",
+    "spikes": "Spikes go",
+    "useless": "Useless triangles go",
+    "foreign": "Third triangles on an edge go",
+    "facing": "Every sheet faces one way",
+    "one_sheet": "Of two sheets one stays",
+}
+CLEAN_IT: Final = "Put on the list"
+DROP_ISLAND: Final = "Click an island away"
+CLEANING_SOON: Final = "being worked out"
+FOUND_NOTHING: Final = "found nothing"
+FORGET_DEED: Final = "Take this line back"
+CLEAN_ENTRY: Final = "clean the scan"
+CHANGE_DEED_ENTRY: Final = "change the cleaning"
+FORGET_DEED_ENTRY: Final = "take a line of the cleaning back"
+
+# --- what another unit drops ----------------------------------------------------------------------------------------
+DROPS_POINTS: Final = "the picked points"
+DROPS_AXES: Final = "the axes"
+DROPS_CLEANING: Final = "the cleaning list"
+DROPS_CROP: Final = "the crop box"
+DROPS_PROBES: Final = "the probe points"
+DROPS_LINES: Final = "the centre lines"
+DROPS_PARTS: Final = "the named parts"
+DROPS_OUTLINES: Final = "the drawn outlines"

@@ -76,6 +76,8 @@ POINT_HINTS: Final = {
     ("length", "on"): "Now the other end. Esc: begin again.",
     ("straight edge", "first"): "Click along the straight edge, three places or more; Enter ends it.",
     ("straight edge", "on"): "On along the edge; Enter ends it. Esc: one back.",
+    ("island", "first"): "Click an island that goes: a stray piece beside the scan. Esc: leave it.",
+    ("island", "on"): "Click an island that goes: a stray piece beside the scan. Esc: leave it.",
     ("probe", "first"): "Click the scan beside the place you measured by hand.",
     ("probe", "on"): "Click the scan beside the place you measured by hand.",
 }

@@ -21,7 +21,7 @@ LIST_PACE_MS = 120
 _CARD_LEAST = 236.0
 _ROWS_LEAST = 2
 # Here the card says what there is to say, and gaps are only counted.
-_CARD_FIRST = ("scan", "axes")
+_CARD_FIRST = ("scan", "axes", "floor")
 # Under this height there is no room for what is clear, and the first row is told by the tight spot alone.
 _ROOMY = 760.0
 

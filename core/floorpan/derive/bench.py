@@ -21,23 +21,23 @@ class Bench:
     def __init__(self, store: Mapping[str, RawScan]) -> None:
         self.store = store
         self.memory = Memory()
-        self._prepared: dict[tuple[str, str], ScanMesh] = {}
+        self._prepared: dict[tuple[object, ...], ScanMesh] = {}
         self._last: Scene | None = None
 
     def prepare(self, scan: ScanRef) -> Work[ScanMesh]:
-        """The scan welded, in mm, with its holes and noise; worked out once per file and unit."""
-        key = scan.sha256, scan.unit
+        """The scan welded, in mm, cleaned, with its holes and noise; worked out once per file, unit and cleaning."""
+        key = _prepared_from(scan)
         if key not in self._prepared:
-            self._prepared[key] = yield from prepare(self.store[scan.sha256], scan.unit)
+            self._prepared[key] = yield from prepare(self.store[scan.sha256], scan.unit, scan.cleaned)
         return self._prepared[key]
 
     def is_prepared(self, scan: ScanRef) -> bool:
         """Whether `prepare` has nothing left to do for this scan."""
-        return (scan.sha256, scan.unit) in self._prepared
+        return _prepared_from(scan) in self._prepared
 
     def prepared(self, scan: ScanRef) -> ScanMesh:
         """The scan as `prepare` left it. Raises KeyError before that."""
-        return self._prepared[scan.sha256, scan.unit]
+        return self._prepared[_prepared_from(scan)]
 
     def scene(self, layout: Layout) -> Scene:
         """The scene of a layout; the same layout gives the same scene."""
@@ -79,5 +79,10 @@ class Bench:
     ) -> tuple[tuple[object, ...], tuple[object, ...], frozenset[str]]:
         things = {thing.id for thing in layout.things()}
         covered = frozenset(area.id for area in scan.areas if area.stands_for in things)
-        name = ("floor", scan.id, scan.sha256, scan.unit, scan.flipped, covered)
+        name = ("floor", scan.id, *_prepared_from(scan), scan.flipped, covered)
         return name, (scan.pose, scan.crop, scan.outlines, scan.areas, scan.probes, scan.picks), covered
+
+
+def _prepared_from(scan: ScanRef) -> tuple[object, ...]:
+    """Everything a prepared scan follows from, compared by value."""
+    return scan.sha256, scan.unit, scan.cleaned

@@ -16,6 +16,7 @@ from floorpan.layout import (
 from floorpan.scan.area_shapes import AreaShape
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.centre_lines import CentreLine, fit_line
+from floorpan.scan.cleaning_list import CleaningDeed
 from floorpan.scan.outlines import Outline
 from floorpan.scan.probes import Probe
 
@@ -34,6 +35,7 @@ def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
             "picks": (),
             "centre_lines": (),
             "pose": None,
+            "cleaned": (),
             "crop": None,
             "outlines": (),
             "areas": (),
@@ -94,6 +96,20 @@ def forget_outline(layout: Layout, id: str, number: int) -> Layout:
     if not 0 <= number < len(outlines):
         raise BadValue("no-such-outline", "There is no such outline.", "Look which ones the scan has.")
     return change_scan(layout, id, outlines=(*outlines[:number], *outlines[number + 1 :]))
+
+
+def clean(layout: Layout, id: str, deed: CleaningDeed) -> Layout:
+    """One deed more on a scan's cleaning list; the file stays as it is."""
+    return change_scan(layout, id, cleaned=(*layout.scan(id).cleaned, deed))
+
+
+def change_cleaning(layout: Layout, id: str, number: int, deed: CleaningDeed | None) -> Layout:
+    """Another deed in place of one on the cleaning list, counted from 0, or none in its place."""
+    done = layout.scan(id).cleaned
+    if not 0 <= number < len(done):
+        raise BadValue("no-such-deed", "There is no such line.", "Look what the scan's cleaning list says.")
+    held = () if deed is None else (deed,)
+    return change_scan(layout, id, cleaned=(*done[:number], *held, *done[number + 1 :]))
 
 
 def add_probe(

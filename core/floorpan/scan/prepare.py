@@ -10,7 +10,9 @@ from floorpan.geometry.holes import Unseen, unseen_patches
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.noise import WIDEST_MM, noise_sigma_mm
 from floorpan.geometry.weld import weld
-from floorpan.progress import Step, Work
+from floorpan.progress import Step, Work, part
+from floorpan.scan.cleaning import clean_up
+from floorpan.scan.cleaning_list import CleaningDeed, deeds
 from floorpan.scan.quality import ScanFacts, facts_of, in_mm
 from floorpan.scan.read import RawScan
 
@@ -22,27 +24,38 @@ class ScanMesh:
     mesh   : welded, mm; faces in the order of the file, those that collapsed left out
     unseen : holes and rims of the whole scan
     noise_mm : one sigma of roughness
+    cleaned : for each deed of the cleaning list what it did: how many
     """
 
     mesh: Mesh
     facts: ScanFacts
     unseen: Unseen
     noise_mm: float
+    cleaned: tuple[dict[str, int], ...] = ()
 
 
-def prepare(raw: RawScan, unit: str) -> Work[ScanMesh]:
-    """Weld, find holes, measure roughness. Raises BadValue for an unknown unit."""
+def prepare(raw: RawScan, unit: str, cleaning: tuple[CleaningDeed, ...] = ()) -> Work[ScanMesh]:
+    """Weld, clean as the list says, find holes, measure roughness.
+
+    What cleaning takes away is unseen afterwards. Raises BadValue for an unknown unit, EmptyCrop where cleaning
+    leaves nothing.
+    """
     yield Step(0.0, "Joining points")
     welded = weld(in_mm(raw, unit))
     collapsed = int(np.count_nonzero(welded.collapsed))
     mesh = welded.mesh.kept(~welded.collapsed) if collapsed else welded.mesh
+    counts: tuple[dict[str, int], ...] = ()
+    if cleaning:
+        clean = yield from part(clean_up(mesh, deeds(cleaning)), 0.2, 0.4)
+        mesh, counts = clean.mesh, clean.counts
     yield Step(0.4, "Looking for holes")
     found = edges(mesh)
     unseen = unseen_patches(mesh, found)
     yield Step(0.8, "Measuring roughness")
     noise = noise_sigma_mm(mesh, widest_mm=WIDEST_MM)
     yield Step(1.0, "Ready")
-    return ScanMesh(mesh, facts_of(mesh, found, unseen, noise, collapsed, raw.dropped), unseen, noise)
+    facts = facts_of(mesh, found, unseen, noise, collapsed, raw.dropped)
+    return ScanMesh(mesh, facts, unseen, noise, counts)
 
 
 def facing_up_share(mesh: Mesh, pose: Pose) -> float:

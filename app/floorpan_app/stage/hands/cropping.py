@@ -107,9 +107,10 @@ class CroppingHand:
         if scan is None or not bench.is_prepared(scan):
             return None
         of = self._of
-        same = of is not None and (of.sha256, of.unit, of.pose, of.crop) == (
+        same = of is not None and (of.sha256, of.unit, of.cleaned, of.pose, of.crop) == (
             scan.sha256,
             scan.unit,
+            scan.cleaned,
             scan.pose,
             scan.crop,
         )

@@ -19,6 +19,7 @@ PLACES: Final = {
     "length": (2, 2),
     "straight edge": (3, 60),
     "probe": (1, 1),
+    "island": (1, 1),
     "tunnel line": (2, 60),
     "dash line": (2, 60),
 }
