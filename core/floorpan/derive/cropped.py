@@ -8,6 +8,7 @@ from shapely.geometry import Polygon
 from floorpan.frames import STILL, Pose
 from floorpan.geometry.crop import crop_box
 from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.outline_crop import crop_outline
 from floorpan.layout import Box, ScanRef
 from floorpan.scan.outlines import Outline
 
@@ -32,8 +33,6 @@ def cropped(
         high = np.asarray(scan.crop.greatest_mm) + margin_mm
         mesh = crop_box(mesh, pose.after(scan.crop.frame), low, high, cut=cut)
     for outline in scan.outlines:
-        from floorpan.geometry.outline_crop import crop_outline
-
         corners = np.asarray(outline.corners_mm, dtype=float)
         if outline.keep and margin_mm > 0.0:
             corners = _grown(outline, margin_mm)
