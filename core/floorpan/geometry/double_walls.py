@@ -18,7 +18,7 @@ from floorpan.frames import Vector
 from floorpan.geometry.mesh import Floats, Ints, Mesh
 from floorpan.geometry.near import NOWHERE, vector
 from floorpan.geometry.normals import face_areas, face_normals, unit
-from floorpan.geometry.point_neighbours import joined_points
+from floorpan.geometry.point_neighbours import corner_sums, joined_points, smooth_normals
 from floorpan.progress import Step, Work
 
 Bools = NDArray[np.bool_]
@@ -28,8 +28,9 @@ _SAME_WAY = math.cos(math.radians(45.0))
 # A rough face may stand steeper than its sheet, but a line along it has no crossing worth the name.
 _GLANCING = 0.1
 _AT_ONCE = 4_000
-_MOST_PAIRS = 60_000_000
-_SMOOTHED = 2
+_TRIALS = 300
+_MOST_PAIRS = 30_000_000
+_PAIRS_AT_ONCE = 1_000_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,29 +106,7 @@ def _sample(used: Longs, most: int) -> Longs:
 
 def _point_areas(mesh: Mesh) -> Floats:
     areas = np.repeat(face_areas(mesh) / 3.0, 3)
-    return _corner_sums(mesh, areas)
-
-
-def _corner_sums(mesh: Mesh, values: Floats) -> Floats:
-    """Sum (N,) over the faces around each point of what each corner (3 M,) brings."""
-    summed: Floats = np.bincount(mesh.faces.ravel(), weights=values, minlength=len(mesh.points)).astype(
-        np.float64
-    )
-    return summed
-
-
-def smooth_normals(mesh: Mesh, near: csr_matrix | None = None) -> Floats:
-    """Unit normals (N, 3) of points, averaged over two rings of neighbours: roughness tilts the faces.
-
-    near : joined_points of the mesh, where it is known already
-    """
-    near = joined_points(mesh) if near is None else near
-    corner = mesh.points[mesh.faces]
-    cross = np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0])
-    normal = np.column_stack([_corner_sums(mesh, np.repeat(cross[:, axis], 3)) for axis in range(3)])
-    for _ in range(_SMOOTHED):
-        normal = normal + near @ normal
-    return unit(normal)
+    return corner_sums(mesh, areas)
 
 
 def _neighbours(near: csr_matrix, point: Longs, corners: Ints) -> Bools:
@@ -161,26 +140,29 @@ class LineFinder:
             tree = cKDTree(self.middle[rows], balanced_tree=False, compact_nodes=False)
             self._classes.append((rows, within_mm + 2.0**step, tree))
 
-    def affordable(self, points: Floats, trial: int = 300) -> int:
+    def affordable(self, points: Floats) -> int:
         """How many points can be asked about without more than a bearable number of pairs."""
-        few = points[:: max(len(points) // trial, 1)]
-        if not len(few):
-            return 0
+        return max(int(_MOST_PAIRS / self._pairs_each(points)), 1)
+
+    def _pairs_each(self, points: Floats) -> float:
+        """About how many faces come into question for one point, 1 at least."""
+        few = points[:: max(len(points) // _TRIALS, 1)]
         pairs = sum(
             int(np.sum(tree.query_ball_point(few, reach, return_length=True)))
             for _, reach, tree in self._classes
         )
-        return max(int(_MOST_PAIRS / max(pairs / len(few), 1.0)), 1)
+        return max(pairs / max(len(few), 1), 1.0)
 
     def crossings(self, at: Floats, along: Floats) -> Generator[tuple[float, Crossings], None, None]:
         """Share done and crossings of lines (K, 3) with unit directions (K, 3), a handful of lines at a time."""
-        for start in range(0, len(at), _AT_ONCE):
-            rows = slice(start, start + _AT_ONCE)
+        at_once = min(max(int(_PAIRS_AT_ONCE / self._pairs_each(at)), 1), _AT_ONCE)
+        for start in range(0, len(at), at_once):
+            rows = slice(start, start + at_once)
             asking = cKDTree(at[rows], balanced_tree=False, compact_nodes=False)
             for faces, reach, tree in self._classes:
                 pair = asking.sparse_distance_matrix(tree, reach, output_type="ndarray")
                 line, face = pair["i"].astype(np.int64) + start, faces[pair["j"]]
-                yield min(start + _AT_ONCE, len(at)) / len(at), self._through(at, along, line, face)
+                yield min(start + at_once, len(at)) / len(at), self._through(at, along, line, face)
 
     def _through(self, at: Floats, along: Floats, line: Longs, face: Longs) -> Crossings:
         same = np.einsum("ij,ij->i", along[line], self.facing[face]) >= _SAME_WAY

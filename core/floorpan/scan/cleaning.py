@@ -108,7 +108,7 @@ class TurnFaces:
 class KeepOneSheet:
     """Where two islands lie one over the other and face the same way, one of them stays."""
 
-    within_mm: Annotated[float, Range(0.1, 50.0, "mm", "Apart by at most")] = 3.0
+    within_mm: Annotated[float, Range(0.1, 20.0, "mm", "Apart by at most")] = 3.0
     stays: Annotated[str, Choice((LARGER_ISLAND, LESS_NOISE), "What stays")] = LARGER_ISLAND
 
     def __post_init__(self) -> None:
