@@ -29,6 +29,15 @@ class Mesh:
             return np.zeros((2, 3))
         return np.stack([self.points.min(axis=0), self.points.max(axis=0)])
 
+    @functools.cached_property
+    def longest_side(self) -> float:
+        """The longest side of any face [mm]; 0 where there is none."""
+        if not len(self.faces):
+            return 0.0
+        corner = [self.points[self.faces[:, k]] for k in range(3)]
+        squares = (np.einsum("ij,ij->i", way, way) for way in (corner[k] - corner[k - 1] for k in range(3)))
+        return float(np.sqrt(max(float(square.max()) for square in squares)))
+
     def moved(self, matrix: Floats) -> "Mesh":
         """The mesh under a rigid (4, 4) matrix."""
         return Mesh(self.points @ matrix[:3, :3].T + matrix[:3, 3], self.faces)

@@ -21,7 +21,8 @@ Longs = NDArray[np.int64]
 
 # Cells along the longer side of the outline in which its own line is looked for.
 _CELLS = 384
-_AT_ONCE = 4096
+# Faces longer than this share of the outline are looked for by their boxes.
+_COARSEST = 48
 # Points nearer than this share of the outline's size are the same.
 _SAME = 1e-9
 
@@ -68,55 +69,106 @@ def _inside(flat: Floats, outline: Polygon) -> Bools:
 
 
 def _near(flat: Floats, mesh: Mesh, ring: Floats) -> Bools:
-    """Faces (M,) whose box reaches a cell that the outline runs through: all it touches are among them."""
-    low, high = ring.min(axis=0), ring.max(axis=0)
-    cell = max(float((high - low).max()) / _CELLS, 1e-9)
-    size = np.maximum(np.ceil((high - low) / cell).astype(np.int64), 1) + 1
-    run = np.zeros(tuple(size + 2), dtype=np.int32)
-    following = np.roll(ring, -1, axis=0)
-    steps = int(np.ceil(np.linalg.norm(following - ring, axis=1).max() / (0.5 * cell))) + 1
-    share = np.linspace(0.0, 1.0, steps)[:, None, None]
-    places = ((ring + share * (following - ring) - low) / cell).astype(np.int64).reshape(-1, 2)
-    for dx in (0, 1, 2):
-        for dy in (0, 1, 2):
-            # One cell more all round, for what falls between two places.
-            run[np.minimum(places[:, 0] + dx, size[0] + 1), np.minimum(places[:, 1] + dy, size[1] + 1)] = 1
-    total = np.zeros((run.shape[0] + 1, run.shape[1] + 1), dtype=np.int32)
-    total[1:, 1:] = run.cumsum(axis=0).cumsum(axis=1)
-    # Cell numbers of points, one for the margin; far ones are held at the ends.
-    at = np.clip(np.floor((flat - low) / cell) + 1.0, -1.0, (size + 2).astype(float)).astype(np.int32)
-    corner = [(at[mesh.faces[:, k], 0], at[mesh.faces[:, k], 1]) for k in range(3)]
-    first = [np.minimum(np.minimum(corner[0][s], corner[1][s]), corner[2][s]) for s in (0, 1)]
-    last = [np.maximum(np.maximum(corner[0][s], corner[1][s]), corner[2][s]) for s in (0, 1)]
-    x0, y0 = (np.clip(one, 0, run.shape[s]) for s, one in enumerate(first))
-    x1, y1 = (np.clip(one + 1, 0, run.shape[s]) for s, one in enumerate(last))
-    found: Bools = (total[x1, y1] - total[x0, y1] - total[x1, y0] + total[x0, y0]) > 0
-    return found
+    """Faces (M,) that may meet the outline: all it touches are among them."""
+    size = float(np.ptp(ring, axis=0).max())
+    fine = max(mesh.longest_side, size / _CELLS)
+    grid = _RunThrough(ring, fine if fine < size / _COARSEST else size / _CELLS)
+    if fine < size / _COARSEST:
+        # No face is longer than a cell: one that meets the outline has its points in the cells around.
+        near = grid.around(flat)
+        found: Bools = near[mesh.faces[:, 0]] | near[mesh.faces[:, 1]] | near[mesh.faces[:, 2]]
+        return found
+    return grid.within_boxes(flat, mesh)
+
+
+class _RunThrough:
+    """The cells that an outline runs through, and one more all round for what falls between two places."""
+
+    def __init__(self, ring: Floats, cell: float) -> None:
+        self._low, self._cell = ring.min(axis=0), max(cell, 1e-9)
+        size = np.maximum(np.ceil(np.ptp(ring, axis=0) / self._cell).astype(np.int64), 1) + 1
+        run = np.zeros(tuple(size + 4), dtype=bool)
+        following = np.roll(ring, -1, axis=0)
+        steps = int(np.ceil(np.linalg.norm(following - ring, axis=1).max() / (0.5 * self._cell))) + 1
+        share = np.linspace(0.0, 1.0, steps)[:, None, None]
+        places = (
+            ((ring + share * (following - ring) - self._low) / self._cell).astype(np.int64).reshape(-1, 2)
+        )
+        # Cell numbers have a margin of two.
+        for dx in (1, 2, 3):
+            for dy in (1, 2, 3):
+                run[places[:, 0] + dx, places[:, 1] + dy] = True
+        self._run = run
+
+    def _cells(self, flat: Floats) -> NDArray[np.int32]:
+        """Cell numbers (N, 2) of points, far ones held at the ends, which nothing runs through."""
+        last = np.array(self._run.shape) - 1
+        held: NDArray[np.int32] = np.clip((flat - self._low) / self._cell + 2.0, 0.0, last).astype(np.int32)
+        return held
+
+    def around(self, flat: Floats) -> Bools:
+        """Which points (N,) lie no farther from the outline than a cell is long."""
+        wide = self._run.copy()
+        wide[1:] |= self._run[:-1]
+        wide[:-1] |= self._run[1:]
+        once = wide.copy()
+        wide[:, 1:] |= once[:, :-1]
+        wide[:, :-1] |= once[:, 1:]
+        wide[0] = wide[-1] = wide[:, 0] = wide[:, -1] = False
+        beyond = ((flat < self._low - 2.0 * self._cell) | (flat > self._low + self._cell * self._span)).any(
+            axis=1
+        )
+        at = self._cells(flat)
+        near: Bools = wide[at[:, 0], at[:, 1]] & ~beyond
+        return near
+
+    @property
+    def _span(self) -> Floats:
+        span: Floats = np.array(self._run.shape, dtype=np.float64)
+        return span
+
+    def within_boxes(self, flat: Floats, mesh: Mesh) -> Bools:
+        """Faces (M,) whose box reaches a cell of these."""
+        total = np.zeros((self._run.shape[0] + 1, self._run.shape[1] + 1), dtype=np.int32)
+        total[1:, 1:] = self._run.cumsum(axis=0).cumsum(axis=1)
+        at = self._cells(flat)
+        corner = [at[mesh.faces[:, k]] for k in range(3)]
+        first = np.minimum(np.minimum(corner[0], corner[1]), corner[2])
+        last = np.maximum(np.maximum(corner[0], corner[1]), corner[2]) + 1
+        found: Bools = (
+            total[last[:, 0], last[:, 1]]
+            - total[first[:, 0], last[:, 1]]
+            - total[last[:, 0], first[:, 1]]
+            + total[first[:, 0], first[:, 1]]
+        ) > 0
+        return found
 
 
 def _sides(triangles: Floats, ring: Floats, faces: Longs) -> tuple[Bools, Longs]:
     """Which sides (F, K) of the outline touch which faces, of those that any touches, and these faces (F,)."""
-    found, kept = [], []
-    for start in range(0, len(faces), _AT_ONCE):
-        touch = _touching(triangles[start : start + _AT_ONCE], ring)
-        any_ = touch.any(axis=1)
-        found.append(touch[any_])
-        kept.append(faces[start : start + _AT_ONCE][any_])
-    if not found:
-        return np.zeros((0, len(ring)), dtype=bool), np.zeros(0, dtype=np.int64)
-    return np.concatenate(found), np.concatenate(kept)
+    touch = np.zeros((len(faces), len(ring)), dtype=bool)
+    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    following = np.roll(ring, -1, axis=0)
+    least, most = np.minimum(ring, following), np.maximum(ring, following)
+    for number in range(len(ring)):
+        near = np.flatnonzero(
+            (low[:, 0] <= most[number, 0])
+            & (high[:, 0] >= least[number, 0])
+            & (low[:, 1] <= most[number, 1])
+            & (high[:, 1] >= least[number, 1])
+        )
+        touch[near, number] = _touching(triangles[near], ring[number], following[number] - ring[number])
+    any_ = touch.any(axis=1)
+    return touch[any_], faces[any_]
 
 
-def _touching(triangles: Floats, ring: Floats) -> Bools:
-    """(F, K) whether a side of the outline touches a triangle (F, 3, 2), borders counted."""
-    start, way = ring, np.roll(ring, -1, axis=0) - ring
-    square = (way * way).sum(axis=1)
-    off = triangles[:, :, None, :] - start
-    side = way[:, 0] * off[..., 1] - way[:, 1] * off[..., 0]
-    along = (off * way).sum(axis=3) / square
-    straddles = (side.min(axis=1) <= 0.0) & (side.max(axis=1) >= 0.0)
-    least = np.full(straddles.shape, np.inf)
-    most = np.full(straddles.shape, -np.inf)
+def _touching(triangles: Floats, start: Floats, way: Floats) -> Bools:
+    """(F,) whether a side of the outline touches triangles (F, 3, 2), borders counted."""
+    off = triangles - start
+    side = way[0] * off[..., 1] - way[1] * off[..., 0]
+    along = (off @ way) / float(way @ way)
+    least = np.full(len(triangles), np.inf)
+    most = np.full(len(triangles), -np.inf)
     for one, two in ((0, 1), (1, 2), (2, 0)):
         p, q = side[:, one], side[:, two]
         meets = (np.minimum(p, q) <= 0.0) & (np.maximum(p, q) >= 0.0)
@@ -126,7 +178,7 @@ def _touching(triangles: Floats, ring: Floats) -> Bools:
         for held, value in ((meets, at), (flat, along[:, two])):
             least = np.where(held, np.minimum(least, value), least)
             most = np.where(held, np.maximum(most, value), most)
-    touching: Bools = straddles & (least <= 1.0) & (most >= 0.0)
+    touching: Bools = (least <= 1.0) & (most >= 0.0)
     return touching
 
 
@@ -145,7 +197,7 @@ class _Pieces:
         self._count = len(mesh.points)
         self._faces: list[Longs] = []
         self.owners: list[Longs] = []
-        self._on_edge: dict[tuple[int, int, int], int] = {}
+        self._on_edge: dict[tuple[int, ...], int] = {}
 
     def joined(self, whole: Bools) -> Mesh:
         """The whole faces and the pieces as one mesh."""
@@ -161,18 +213,19 @@ class _Pieces:
         out = held > 0.0
         count = out.sum(axis=1)
         self._keep_whole(faces[count == 0], corner[count == 0])
-        for many in (1, 2):
-            rows = np.flatnonzero(count == many)
-            odd = (out if many == 1 else ~out)[rows].argmax(axis=1)
-            turned = corner[rows[:, None], (odd[:, None] + np.arange(3)) % 3]
-            ab = self._crossings(turned[:, 0], turned[:, 1], side[rows])
-            ac = self._crossings(turned[:, 0], turned[:, 2], side[rows])
-            if many == 1:
-                b, c = turned[:, 1], turned[:, 2]
-                made = np.vstack([np.column_stack([ab, b, c]), np.column_stack([ab, c, ac])])
-                self._keep_whole(np.tile(faces[rows], 2), made)
-            else:
-                self._keep_whole(faces[rows], np.column_stack([turned[:, 0], ab, ac]))
+        one, two = np.flatnonzero(count == 1), np.flatnonzero(count == 2)
+        rows = np.concatenate([one, two])
+        # Turned so that the odd corner comes first.
+        odd = np.concatenate([out[one].argmax(axis=1), (~out[two]).argmax(axis=1)])
+        turned = corner[rows[:, None], (odd[:, None] + np.arange(3)) % 3]
+        ends = np.concatenate([turned[:, 1], turned[:, 2]])
+        new = self._crossings(np.tile(turned[:, 0], 2), ends, np.tile(side[rows], 2))
+        ab, ac = new[: len(rows)], new[len(rows) :]
+        b, c = turned[:, 1], turned[:, 2]
+        cut = len(one)
+        self._keep_whole(faces[one], np.column_stack([ab, b, c])[:cut])
+        self._keep_whole(faces[one], np.column_stack([ab, c, ac])[:cut])
+        self._keep_whole(faces[two], np.column_stack([turned[:, 0], ab, ac])[cut:])
 
     def cut_one_by_one(self, faces: Longs, region: BaseGeometry) -> None:
         """Faces (F,) that hold corners of the outline or meet several sides of it."""
@@ -252,14 +305,14 @@ class _Pieces:
             share = np.clip(np.where(p == q, 0.0, p / (p - q)), 0.0, 1.0)
         start, end = self._mesh.points[key[:, 0]], self._mesh.points[key[:, 1]]
         number = np.where(share == 0.0, key[:, 0], np.where(share == 1.0, key[:, 1], -1))
-        for row in np.flatnonzero(number < 0).tolist():
-            named = (int(key[row, 0]), int(key[row, 1]), int(key[row, 2]))
-            known = self._on_edge.get(named)
-            if known is None:
-                known = self._on_edge[named] = self._add(
-                    (start[row] + share[row] * (end[row] - start[row]))[None]
-                )
-            number[row] = known
+        named = list(map(tuple, key.tolist()))
+        for row in np.flatnonzero(number < 0).tolist() if self._on_edge else ():
+            number[row] = self._on_edge.get(named[row], -1)
+        fresh = np.flatnonzero(number < 0)
+        number[fresh] = self._count + np.arange(len(fresh))
+        self._points.append(start[fresh] + share[fresh, None] * (end[fresh] - start[fresh]))
+        self._count += len(fresh)
+        self._on_edge.update((named[row], int(number[row])) for row in fresh.tolist())
         return number[new.reshape(-1)]
 
     def _add(self, points: Floats) -> int:
