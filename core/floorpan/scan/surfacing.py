@@ -17,7 +17,7 @@ from floorpan.frames import Vector
 from floorpan.geometry.curve import along_curve
 from floorpan.geometry.ears import circle_width, closed
 from floorpan.geometry.mesh import Floats, Ints, Mesh
-from floorpan.geometry.one_facing import one_facing
+from floorpan.geometry.one_facing import one_facing, side_by_side
 from floorpan.geometry.slits import parted_at_slits
 from floorpan.geometry.stars import agreed_triangles, around, sheet_normals
 from floorpan.geometry.weld import weld
@@ -83,11 +83,11 @@ def surface_from_points(
     faces = faces[circle_width(at, faces) <= widest[faces].min(axis=1)]
     if not len(faces):
         raise _no_surface()
-    mesh = one_facing(Mesh(at, faces)).mesh
+    mesh = _without_seam(one_facing(Mesh(at, faces)).mesh)
     mesh, slits = yield from part(closed(mesh, normals, widest), 0.8, 0.95)
     mesh = parted_at_slits(mesh, slits, widest)
     yield Step(0.95, "Turning triangles")
-    mesh, given = _in_given_order(mesh, given)
+    mesh, given = _in_given_order(_without_seam(one_facing(mesh).mesh), given)
     seen = None if surfacing.seen_from_mm is None else np.array(surfacing.seen_from_mm)
     mesh = one_facing(mesh, up=np.array(up), seen_from_mm=seen).mesh
     left_out["in no triangle that its neighbours agree on"] = len(at) - len(mesh.points)
@@ -106,6 +106,16 @@ def _distinct(points: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     finite = np.flatnonzero(np.isfinite(points).all(axis=1))
     number = weld(Mesh(points[finite], np.zeros((0, 3), dtype=np.int32))).new_point
     return finite, np.unique(number, return_index=True)[1]
+
+
+def _without_seam(mesh: Mesh) -> Mesh:
+    """The mesh without a face at each edge where two sides of a sheet meet that no turning makes agree."""
+    pairs = side_by_side(mesh)
+    if not pairs.odd.any():
+        return mesh
+    keep = np.ones(len(mesh.faces), dtype=bool)
+    keep[pairs.two[pairs.odd]] = False
+    return Mesh(mesh.points, mesh.faces[keep])
 
 
 def _in_given_order(mesh: Mesh, given: NDArray[np.int64]) -> tuple[Mesh, NDArray[np.int64]]:
