@@ -22,6 +22,7 @@ from floorpan_app.cards.probes_part import ProbesPart
 from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
+from floorpan_app.cards.trust_part import TrustPart
 
 _CROP_TOOL = "crop box"
 
@@ -58,13 +59,16 @@ class ScanCard(Card):
         self.drag = pressed(words.DRAG_CROP, self._drag, icon="crop-box")
         self.drag.setCheckable(True)
         self.whole = pressed(words.WHOLE_SCAN, self._whole)
-        self.add(
-            self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
-        )
-        self.add(self._facing, self._crop_rule, self._crop_title, self._crop_note, self.box)
+        self.trust = TrustPart(self.desk)
         self.outlines = OutlinePart(self.desk)
         self.probes = ProbesPart(self.desk)
         self.cleaning = CleaningPart(self.desk)
+        self.add(
+            self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
+        )
+        self.add(
+            self._facing, Rule(), self.trust, self._crop_rule, self._crop_title, self._crop_note, self.box
+        )
         self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
         self.add(Rule(), self.cleaning)
         self.desk.tool_changed.connect(self._tool_changed)
@@ -86,6 +90,7 @@ class ScanCard(Card):
         self.form.show_value(scan)
         self.outlines.show_scan(scan)
         self.probes.show_scan(scan)
+        self.trust.show_scan(scan)
         if scan is None:
             self.facts.show_facts(())
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
@@ -253,5 +258,6 @@ def _dropped(scan: ScanRef) -> list[str]:
         (bool(scan.outlines), scan_words.DROPS_OUTLINES),
         (bool(scan.areas), scan_words.DROPS_PARTS),
         (bool(scan.probes), scan_words.DROPS_PROBES),
+        (bool(scan.lengths or scan.edges), scan_words.DROPS_MEASURES),
     )
     return [what for there, what in goes if there]

@@ -20,6 +20,7 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
     "scan": (
         Verb(id=CROP, word="Crop box", icon="crop-box"),
         _OUTLINE,
+        Verb(id=POINT + "length", word="Known length", icon="measure"),
         Verb(id=POINT + "probe", word="Probe point", icon="probe"),
         _MEASURE,
     ),

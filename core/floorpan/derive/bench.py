@@ -28,7 +28,9 @@ class Bench:
         """The scan welded, in mm, cleaned, with its holes and noise; worked out once per file, unit and cleaning."""
         key = _prepared_from(scan)
         if key not in self._prepared:
-            self._prepared[key] = yield from prepare(self.store[scan.sha256], scan.unit, scan.cleaned)
+            self._prepared[key] = yield from prepare(
+                self.store[scan.sha256], scan.unit, scan.cleaned, scan.factor
+            )
         return self._prepared[key]
 
     def is_prepared(self, scan: ScanRef) -> bool:
@@ -85,4 +87,4 @@ class Bench:
 
 def _prepared_from(scan: ScanRef) -> tuple[object, ...]:
     """Everything a prepared scan follows from, compared by value."""
-    return scan.sha256, scan.unit, scan.cleaned
+    return scan.sha256, scan.unit, scan.cleaned, scan.factor

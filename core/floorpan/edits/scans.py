@@ -17,8 +17,10 @@ from floorpan.scan.area_shapes import AreaShape
 from floorpan.scan.axes import AxisPick
 from floorpan.scan.centre_lines import CentreLine, fit_line
 from floorpan.scan.cleaning_list import CleaningDeed
+from floorpan.scan.known_lengths import KnownLength
 from floorpan.scan.outlines import Outline
 from floorpan.scan.probes import Probe
+from floorpan.scan.straight_edges import StraightEdge
 
 
 def add_scan(layout: Layout, scan: ScanRef) -> Layout:
@@ -40,6 +42,9 @@ def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
             "outlines": (),
             "areas": (),
             "probes": (),
+            "lengths": (),
+            "edges": (),
+            "factor": 1.0,
         } | changes
     changed = replace(scan, **changes)
     return replace(layout, scans=tuple(changed if s.id == id else s for s in layout.scans))
@@ -110,6 +115,40 @@ def change_cleaning(layout: Layout, id: str, number: int, deed: CleaningDeed | N
         raise BadValue("no-such-deed", "There is no such line.", "Look what the scan's cleaning list says.")
     held = () if deed is None else (deed,)
     return change_scan(layout, id, cleaned=(*done[:number], *held, *done[number + 1 :]))
+
+
+def add_length(
+    layout: Layout, scan_id: str, ends_mm: tuple[Vector, Vector], taped_mm: float, **fields: Any
+) -> Layout:
+    """A length that was taped between two picked places of a scan [mm]."""
+    layout, id = new_id(layout, "length")
+    known = KnownLength(id=id, ends_mm=ends_mm, taped_mm=taped_mm, **fields)
+    return change_scan(layout, scan_id, lengths=(*layout.scan(scan_id).lengths, known))
+
+
+def set_length(layout: Layout, scan_id: str, id: str, known: KnownLength | None) -> Layout:
+    """Another known length in place of the one with that id, or none."""
+    held = () if known is None else (known,)
+    before = layout.scan(scan_id).lengths
+    return change_scan(
+        layout, scan_id, lengths=tuple(new for one in before for new in (held if one.id == id else (one,)))
+    )
+
+
+def add_edge(layout: Layout, scan_id: str, points_mm: tuple[Vector, ...], name: str = "") -> Layout:
+    """Something straight that lay in the scan, picked along [mm]."""
+    layout, id = new_id(layout, "edge")
+    edge = StraightEdge(id=id, name=name, points_mm=points_mm)
+    return change_scan(layout, scan_id, edges=(*layout.scan(scan_id).edges, edge))
+
+
+def set_edge(layout: Layout, scan_id: str, id: str, edge: StraightEdge | None) -> Layout:
+    """Another straight edge in place of the one with that id, or none."""
+    held = () if edge is None else (edge,)
+    before = layout.scan(scan_id).edges
+    return change_scan(
+        layout, scan_id, edges=tuple(new for one in before for new in (held if one.id == id else (one,)))
+    )
 
 
 def add_probe(

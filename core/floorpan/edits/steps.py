@@ -42,7 +42,18 @@ def step_mark(layout: Layout, step: Step) -> str:
 
 def _scan_inputs(layout: Layout) -> object:
     return [
-        (s.sha256, s.unit, s.flipped, s.cleaned, s.crop, s.outlines, s.good_to_mm, s.areas, s.probes)
+        (
+            s.sha256,
+            s.unit,
+            s.flipped,
+            s.factor,
+            s.cleaned,
+            s.crop,
+            s.outlines,
+            s.good_to_mm,
+            s.areas,
+            s.probes,
+        )
         for s in layout.scans
     ]
 

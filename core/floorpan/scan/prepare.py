@@ -34,8 +34,10 @@ class ScanMesh:
     cleaned: tuple[dict[str, int], ...] = ()
 
 
-def prepare(raw: RawScan, unit: str, cleaning: tuple[CleaningDeed, ...] = ()) -> Work[ScanMesh]:
-    """Weld, clean as the list says, find holes, measure roughness.
+def prepare(
+    raw: RawScan, unit: str, cleaning: tuple[CleaningDeed, ...] = (), factor: float = 1.0
+) -> Work[ScanMesh]:
+    """Weld, multiply by the factor, clean as the list says, find holes, measure roughness.
 
     What cleaning takes away is unseen afterwards. Raises BadValue for an unknown unit, EmptyCrop where cleaning
     leaves nothing.
@@ -44,6 +46,8 @@ def prepare(raw: RawScan, unit: str, cleaning: tuple[CleaningDeed, ...] = ()) ->
     welded = weld(in_mm(raw, unit))
     collapsed = int(np.count_nonzero(welded.collapsed))
     mesh = welded.mesh.kept(~welded.collapsed) if collapsed else welded.mesh
+    if factor != 1.0:
+        mesh = Mesh(factor * mesh.points, mesh.faces)
     counts: tuple[dict[str, int], ...] = ()
     if cleaning:
         clean = yield from part(clean_up(mesh, deeds(cleaning)), 0.2, 0.4)

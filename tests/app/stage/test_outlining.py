@@ -194,3 +194,56 @@ def test_two_ends_of_a_length_lie_on_the_desk_in_the_scans_own_coordinates(open_
     bench.key(Qt.Key.Key_Escape)
     assert bench.desk.points is None
     bench.desk.use_tool("")
+
+
+def test_a_length_is_pointed_at_and_taped_and_the_scan_multiplied(open_bench: Open, qtbot: QtBot) -> None:
+    bench = open_bench(bare(ASKEW), {RAW.sha256: RAW})
+    card = ScanCard(bench.desk)
+    qtbot.addWidget(card)
+    card.show()
+    bench.desk.go_to("scan")
+    card.trust.length.click()
+    bench.settle()
+    seen = ASKEW.apply(np.array([(-500.0, 100.0, 0.0), (500.0, 100.0, 0.0)]))
+    bench.look(tuple(ASKEW.apply(np.zeros(3))), heading=100.0, rise=-60.0, distance=3400.0)  # type: ignore[arg-type]
+    for end in seen:
+        bench.click(bench.at(tuple(end)))
+    assert not card.trust.asks.isHidden()
+    settle(card.trust.taped, "1010")
+    (known,) = bench.layout.scans[0].lengths
+    assert known.taped_mm == 1010.0
+    assert known.scan_mm == pytest.approx(1000.0, abs=2 * SHARE_PX)
+    assert bench.desk.tool == ""
+    (row,) = card.trust.rows.rows()
+    assert row.mark == "short"
+    assert row.value.startswith("\u2212")
+    assert not card.trust.scale.isHidden()
+    card.trust.scale.click()
+    scan = bench.layout.scans[0]
+    assert scan.factor == pytest.approx(1010.0 / known.scan_mm)
+    assert scan.lengths[0].scan_mm == pytest.approx(1010.0)
+    assert card.trust.rows.rows()[0].mark == "clear"
+    card.trust.carry.click()
+    assert 0.3 < bench.layout.scans[0].good_to_mm < 3.0
+    assert "one known length" in bench.layout.scans[0].good_to_note
+    assert bench.document.undo_words() == "carry what was measured into every gap"
+
+
+def test_a_straight_edge_is_picked_along(open_bench: Open, qtbot: QtBot) -> None:
+    bench = open_bench(bare(ASKEW), {RAW.sha256: RAW})
+    card = ScanCard(bench.desk)
+    qtbot.addWidget(card)
+    bench.desk.go_to("scan")
+    card.trust.edge.click()
+    bench.settle()
+    bench.look(tuple(ASKEW.apply(np.zeros(3))), heading=100.0, rise=-75.0, distance=3400.0)  # type: ignore[arg-type]
+    for x in (-400.0, 0.0, 400.0):
+        bench.click(bench.at(tuple(ASKEW.apply(np.array([x, -50.0, 0.0])))))  # type: ignore[arg-type]
+    bench.key(Qt.Key.Key_Return)
+    (edge,) = bench.layout.scans[0].edges
+    assert len(edge.points_mm) == 3
+    (row,) = card.trust.rows.rows()
+    assert row.tail.startswith("bows, over 80")
+    card.trust.rows.press(edge.id)
+    card.trust.forget.click()
+    assert bench.layout.scans[0].edges == ()

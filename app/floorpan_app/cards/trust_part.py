@@ -1,0 +1,259 @@
+"""Is the scan good enough to cut from: known lengths against the tape, straight edges, and what they come to."""
+
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from floorpan import edits
+from floorpan.errors import FloorpanError
+from floorpan.layout import ScanRef
+from floorpan.scan.acceptance import scan_doubt
+from floorpan.scan.known_lengths import KnownLength, ScaleCheck, check_lengths
+from floorpan.scan.straight_edges import StraightEdge, check_edge
+from floorpan.units import show_length, show_number
+from floorpan_app.cards import scan_words
+from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
+from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.notice import Notice
+from floorpan_app.cards.rows import Row, Rows
+from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.spelling import show_small, spelling_of
+from floorpan_app.cards.tried import tried
+from floorpan_app.desk import Desk, LaidPoints
+from floorpan_app.theme.record import Verdict
+from floorpan_app.widgets.length_field import LengthField
+
+_LENGTH, _EDGE = "point length", "point straight edge"
+
+
+class TrustPart(QWidget):
+    """A part of the scan's card."""
+
+    def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._desk = desk
+        self._chosen = ""
+        self.length = pressed(scan_words.KNOWN_LENGTH, lambda: self._use(_LENGTH), icon="measure")
+        self.edge = pressed(scan_words.STRAIGHT_EDGE, lambda: self._use(_EDGE), icon="level")
+        for button in (self.length, self.edge):
+            button.setCheckable(True)
+        self.asks = Notice()
+        parse, show = spelling_of("mm", desk.system)
+        self.taped = LengthField(parse, show, name=scan_words.TAPED, faults=(FloorpanError,))
+        self.taped.setFixedWidth(px(FIELD_WIDTH))
+        self.taped.valueChosen.connect(self._tape)
+        self.asks.below.addLayout(side_by_side(told(scan_words.TAPED), self.taped))
+        self.title = PartTitle(scan_words.TRUST)
+        self.rows = Rows(scan_words.TRUST)
+        self.rows.row_chosen.connect(self._choose)
+        self.form = Form(desk, KnownLength, ("name", "taped_mm", "tape_u_mm"), self._commit)
+        self.edge_form = Form(desk, StraightEdge, ("name",), self._commit_edge)
+        self.forget = pressed(scan_words.FORGET_MEASURE, self._forget)
+        self.notice = Notice()
+        self.scale = pressed("", self._scale)
+        self.notice.below.addWidget(self.scale)
+        self._sum = told(second=True)
+        self.carry = pressed("", self._carry)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(px(8))
+        column.addWidget(self.title)
+        column.addLayout(side_by_side(self.length, self.edge))
+        for piece in (self.asks, self.rows, self.form, self.edge_form, self.forget, self.notice):
+            column.addWidget(piece)
+        column.addWidget(self._sum)
+        column.addWidget(self.carry)
+        desk.tool_changed.connect(self._tool_changed)
+        desk.points_changed.connect(self._laid)
+
+    def show_scan(self, scan: ScanRef | None) -> None:
+        """What was measured about a scan."""
+        self.setVisible(scan is not None)
+        if scan is None:
+            return
+        ids = {one.id for one in scan.lengths} | {one.id for one in scan.edges}
+        self._chosen = self._chosen if self._chosen in ids else ""
+        found = check_lengths(scan.lengths)
+        self.title.show_second(scan_words.SCAN_LESS_TAPE if scan.lengths else "")
+        rows = self._length_rows(scan, found) + self._edge_rows(scan)
+        self.rows.show_rows(rows, self._chosen)
+        self.form.show_value(next((one for one in scan.lengths if one.id == self._chosen), None))
+        self.edge_form.show_value(next((one for one in scan.edges if one.id == self._chosen), None))
+        self.forget.setVisible(bool(self._chosen))
+        self._say(found)
+        self._show_sum(scan)
+        self.taped.set_units(*spelling_of("mm", self._desk.system))
+        self._show_asked(self._desk.points)
+        self._tool_changed(self._desk.tool)
+
+    # What is shown.
+
+    def _length_rows(self, scan: ScanRef, found: ScaleCheck | None) -> list[Row]:
+        system = self._desk.system
+        rows = []
+        for one, check in zip(scan.lengths, found.lengths if found is not None else (), strict=True):
+            sign = "+" if check.error_mm >= 0.0 else "\u2212"
+            rows.append(
+                Row(
+                    id=one.id,
+                    mark=_mark(check.verdict),
+                    title=one.name or scan_words.LENGTH_NAME.format(n=one.id.rpartition("-")[2]),
+                    tail=show_length(one.taped_mm, system, digits=1),
+                    value=f"{sign}{show_small(abs(check.error_mm), system)}",
+                    trust=f"\u00b1 {show_small(check.u_mm, system)}",
+                )
+            )
+        return rows
+
+    def _edge_rows(self, scan: ScanRef) -> list[Row]:
+        system = self._desk.system
+        rows = []
+        for one in scan.edges:
+            check = check_edge(one)
+            rows.append(
+                Row(
+                    id=one.id,
+                    mark=_mark(check.verdict),
+                    title=one.name or scan_words.EDGE_NAME.format(n=one.id.rpartition("-")[2]),
+                    tail=scan_words.EDGE_OVER.format(
+                        over=show_length(check.length_mm, system, digits=0, with_unit=True)
+                    ),
+                    value=show_small(check.bow_mm, system),
+                    trust=f"\u00b1 {show_small(check.u_mm, system)}",
+                )
+            )
+        return rows
+
+    def _say(self, found: ScaleCheck | None) -> None:
+        self.scale.setVisible(found is not None and found.proposed)
+        if found is None or found.verdict == "clear":
+            self.notice.say("")
+        elif not found.agrees:
+            self.notice.say(scan_words.BENT, "short")
+        elif found.proposed:
+            percent = show_number(100.0 * (found.factor - 1.0), 2)
+            u = show_number(100.0 * found.u_factor, 2)
+            self.notice.say(scan_words.ONE_FACTOR.format(n=percent, u=u), "close")
+            self.scale.setText(scan_words.SCALE_IT.format(n=percent))
+        else:
+            self.notice.say(scan_words.NOT_SURE, "close")
+
+    def _show_sum(self, scan: ScanRef) -> None:
+        doubt, system = scan_doubt(scan.lengths, scan.edges), self._desk.system
+        parts = "; ".join(
+            scan_words.PART_OF_DOUBT.format(
+                name=part.name, n=show_small(2.0 * part.standard_mm, system), source=part.source
+            )
+            for part in doubt.parts
+        )
+        u = f"{show_small(doubt.u_mm, system)} {system}"
+        self._sum.setText(scan_words.COMES_TO.format(u=u, parts=parts))
+        self.carry.setText(scan_words.CARRY.format(u=u))
+        self.carry.setVisible(bool(scan.lengths or scan.edges))
+        self.carry.setEnabled(abs(doubt.u_mm - scan.good_to_mm) > 0.005)
+
+    def _show_asked(self, laid: LaidPoints | None) -> None:
+        asks = laid is not None and laid.kind == "length"
+        self.asks.say(scan_words.TAPE_ASKED if asks else "", "next")
+
+    # What is done.
+
+    def _use(self, tool: str) -> None:
+        self._desk.use_tool("" if self._desk.tool == tool else tool)
+
+    def _tool_changed(self, tool: str) -> None:
+        self.length.setChecked(tool == _LENGTH)
+        self.edge.setChecked(tool == _EDGE)
+
+    def _laid(self, laid: LaidPoints | None) -> None:
+        self._show_asked(laid)
+        if laid is None or self._desk.step != "scan":
+            return
+        if laid.kind == "length":
+            self.taped.line_edit().setFocus()
+        elif laid.kind == "straight edge":
+            points, scan_id = laid.points_mm, laid.scan_id
+            tried(
+                self._desk,
+                scan_words.EDGE_ENTRY,
+                lambda layout: edits.add_edge(layout, scan_id, points),
+            )
+            self._desk.use_tool("")
+
+    def _tape(self, mm: float) -> None:
+        """The length between the two places that were pointed at."""
+        laid = self._desk.points
+        if laid is None or laid.kind != "length":
+            return
+        ends, scan_id = (laid.points_mm[0], laid.points_mm[1]), laid.scan_id
+        fault = tried(
+            self._desk, scan_words.LENGTH_ENTRY, lambda layout: edits.add_length(layout, scan_id, ends, mm)
+        )
+        if fault:
+            self.taped.set_fault(fault)
+        else:
+            self._desk.use_tool("")
+
+    def _choose(self, id: str) -> None:
+        self._chosen = "" if id == self._chosen else id
+        self.show_scan(first_scan(self._desk.layout))
+
+    def _commit(self, name: str, value: object) -> str:
+        changes: dict[str, Any] = {name: value}
+        scan, id = first_scan(self._desk.layout), self._chosen
+        known = next((one for one in scan.lengths if one.id == id), None) if scan is not None else None
+        if scan is None or known is None:
+            return ""
+        return tried(
+            self._desk,
+            scan_words.LENGTH_ENTRY,
+            lambda layout: edits.set_length(layout, scan.id, id, replace(known, **changes)),
+        )
+
+    def _commit_edge(self, name: str, value: object) -> str:
+        changes: dict[str, Any] = {name: value}
+        scan, id = first_scan(self._desk.layout), self._chosen
+        edge = next((one for one in scan.edges if one.id == id), None) if scan is not None else None
+        if scan is None or edge is None:
+            return ""
+        return tried(
+            self._desk,
+            scan_words.EDGE_ENTRY,
+            lambda layout: edits.set_edge(layout, scan.id, id, replace(edge, **changes)),
+        )
+
+    def _forget(self) -> None:
+        scan, id = first_scan(self._desk.layout), self._chosen
+        if scan is not None and id:
+            gone = edits.set_length if id.startswith("length") else edits.set_edge
+            tried(self._desk, scan_words.FORGET_MEASURE_ENTRY, lambda layout: gone(layout, scan.id, id, None))
+
+    def _scale(self) -> None:
+        scan = first_scan(self._desk.layout)
+        found = check_lengths(scan.lengths) if scan is not None else None
+        if scan is not None and found is not None:
+            factor = found.factor
+            tried(
+                self._desk,
+                scan_words.SCALE_ENTRY,
+                lambda layout: edits.scale_scan(layout, scan.id, factor),
+            )
+
+    def _carry(self) -> None:
+        scan = first_scan(self._desk.layout)
+        if scan is None:
+            return
+        doubt = scan_doubt(scan.lengths, scan.edges)
+        good = min(max(round(doubt.u_mm, 2), 0.05), 20.0)
+        note = "; ".join(f"{part.name}: {part.source}" for part in doubt.parts)[:200]
+        tried(
+            self._desk,
+            scan_words.CARRY_ENTRY,
+            lambda layout: edits.change_scan(layout, scan.id, good_to_mm=good, good_to_note=note),
+        )
+
+
+def _mark(verdict: str) -> Verdict:
+    marks: dict[str, Verdict] = {"clear": "clear", "close": "close", "short": "short"}
+    return marks[verdict]
