@@ -69,7 +69,9 @@ def copy_in(folder: Path, source: Path) -> Work[Import]:
     suffix = source.suffix.lower()
     if not _SUFFIX.fullmatch(suffix):
         raise UnreadableScan(
-            "no-suffix", f"{source.name} has no ending that says what it is.", "Name it .stl, .obj or .ply."
+            "no-suffix",
+            f"{source.name} has no ending that says what it is.",
+            "Name it after what it is: .stl, .ply, .3mf or .xyz.",
         )
     with saving(folder / IMPORTS):
         (folder / IMPORTS).mkdir(exist_ok=True)

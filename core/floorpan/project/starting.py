@@ -54,12 +54,15 @@ def start_project(
 ) -> Work[Project]:
     """Make a project in a folder that is empty or not there yet, with one scan in it.
 
-    unit  : what the scan's numbers mean; None raises UnitNeeded, with the likely one as fact `proposed`
+    unit  : what the scan's numbers mean; None takes what the file says, else raises UnitNeeded, with the likely one as
+            fact `proposed`
     title : of the project; made from the folder's name where empty
     Raises what reading a scan and making a project raise; whatever happens, no half project is left.
     """
     check_free(Path(os.path.abspath(folder)))
     scan = yield from part(read_scan(source, unit), 0.0, _READING)
+    if unit is None and scan.unit_written is not None:
+        unit = scan.proposal.unit
     if unit is None:
         raise UnitNeeded(
             "unit-needed",

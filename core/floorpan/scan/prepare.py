@@ -15,6 +15,7 @@ from floorpan.scan.cleaning import clean_up
 from floorpan.scan.cleaning_list import CleaningDeed, deeds
 from floorpan.scan.quality import ScanFacts, facts_of, in_mm
 from floorpan.scan.read import RawScan
+from floorpan.scan.surfacing import surface_from_points
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,8 +43,12 @@ def prepare(
     What cleaning takes away is unseen afterwards. Raises BadValue for an unknown unit, EmptyCrop where cleaning
     leaves nothing.
     """
-    yield Step(0.0, "Joining points")
-    welded = weld(in_mm(raw, unit))
+    mesh, left = in_mm(raw, unit), {}
+    if raw.points_only:
+        surfaced = yield from part(surface_from_points(mesh.points), 0.0, 0.2)
+        mesh, left = surfaced.mesh, surfaced.left_out
+    yield Step(0.2, "Joining points")
+    welded = weld(mesh)
     collapsed = int(np.count_nonzero(welded.collapsed))
     mesh = welded.mesh.kept(~welded.collapsed) if collapsed else welded.mesh
     if factor != 1.0:
@@ -58,7 +63,7 @@ def prepare(
     yield Step(0.8, "Measuring roughness")
     noise = noise_sigma_mm(mesh, widest_mm=WIDEST_MM)
     yield Step(1.0, "Ready")
-    facts = facts_of(mesh, found, unseen, noise, collapsed, raw.dropped)
+    facts = facts_of(mesh, found, unseen, noise, collapsed, {**raw.dropped, **left})
     return ScanMesh(mesh, facts, unseen, noise, counts)
 
 

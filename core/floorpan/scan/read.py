@@ -11,13 +11,33 @@ from floorpan.errors import NoSurface, UnreadableScan
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.progress import Step, Work
 from floorpan.scan.readers.obj import read_obj
-from floorpan.scan.readers.parsed import LOOSE, NO_AREA, NOT_NUMBERS, WRONG_POINT, Bytes, Parsed, drop
+from floorpan.scan.readers.parsed import (
+    CUT_OFF,
+    LOOSE,
+    NO_AREA,
+    NOT_NUMBERS,
+    TOO_FEW,
+    WRONG_POINT,
+    Bytes,
+    Parsed,
+    drop,
+)
 from floorpan.scan.readers.ply import read_ply
+from floorpan.scan.readers.point_text import read_point_text
 from floorpan.scan.readers.stl import read_stl
+from floorpan.scan.readers.three_mf import read_3mf, unit_written
 from floorpan.scan.unit import UnitProposal, propose_unit
 from floorpan.units import mm_per, show_number
 
-_READERS = {".stl": read_stl, ".ply": read_ply, ".obj": read_obj}
+_READERS = {
+    ".stl": read_stl,
+    ".ply": read_ply,
+    ".obj": read_obj,
+    ".3mf": read_3mf,
+    **dict.fromkeys((".xyz", ".csv", ".txt", ".asc", ".pts"), read_point_text),
+}
+# Fewer points than this make no surface worth the name; common practice, no source.
+_FEWEST_POINTS = 100
 SUFFIXES = tuple(_READERS)
 
 # In any unit farther than any car; a share of points that no fault of a scanner explains. Common practice, no source.
@@ -36,9 +56,10 @@ class RawScan:
     """A scan as it stands in its file.
 
     mesh    : points in file units; points and faces as in the file, without those that were dropped
-    suffix  : ".stl", ".ply" or ".obj"
+    suffix  : of the format that was read
     sha256  : of the file's bytes
-    unit_given : what the caller said, None where nothing was said; no format read here carries a unit
+    unit_given : what the caller said, None where nothing was said
+    unit_written : what the file says; its numbers are in mm then. Only a 3MF says
     proposal : what the size says
     dropped : what was left out: how many
     notes   : what else people should know, one sentence each
@@ -53,13 +74,19 @@ class RawScan:
     dropped: dict[str, int]
     notes: tuple[str, ...]
     colours: Bytes | None
+    unit_written: str | None = None
+
+    @property
+    def points_only(self) -> bool:
+        """Whether it holds points without triangles: a surface is laid over them when it is made ready."""
+        return not len(self.mesh.faces)
 
 
 def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
-    """Read an STL, PLY or OBJ.
+    """Read an STL, PLY, OBJ or 3MF, or points without triangles as PLY or text.
 
-    Raises UnreadableScan where nothing certain can be read, NoSurface where there are points without triangles,
-    BadValue for an unknown unit.
+    Raises UnreadableScan where nothing certain can be read, NoSurface where there are too few points to lay a surface
+    over, BadValue for an unknown unit.
     """
     path = Path(path)
     if unit is not None:
@@ -73,8 +100,11 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
     yield Step(0.95, "Looking for what cannot be used")
     mesh, colours = clean(parsed)
     if not len(mesh.faces):
-        raise _nothing_left(parsed)
+        mesh, colours = _points_of(parsed)
+    written = unit_written(parsed.notes) if suffix == ".3mf" else None
     proposal = propose_unit(float(np.ptp(mesh.bounds, axis=0).max()))
+    if written is not None:
+        proposal = UnitProposal(unit="mm", why=parsed.notes[0], sure=True, candidates=("mm",))
     yield Step(1.0, "Read")
     return RawScan(
         mesh=mesh,
@@ -85,7 +115,23 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
         dropped=dict(parsed.dropped),
         notes=tuple(parsed.notes),
         colours=colours,
+        unit_written=written,
     )
+
+
+def _points_of(parsed: Parsed) -> tuple[Mesh, Bytes | None]:
+    """The points of a file that was never meant to hold a triangle; raises where it was, or where they are too few."""
+    finite = np.isfinite(parsed.points).all(axis=1)
+    lost = {CUT_OFF, TOO_FEW, WRONG_POINT, NO_AREA} & parsed.dropped.keys()
+    if len(parsed.faces) or lost or int(finite.sum()) < _FEWEST_POINTS:
+        raise _nothing_left(parsed)
+    drop(parsed.dropped, NOT_NUMBERS, int((~finite).sum()) - parsed.dropped.get(NOT_NUMBERS, 0))
+    parsed.notes.append(
+        f"It holds {show_number(int(finite.sum()), 0)} points and no triangle: a surface is laid over them, and gaps "
+        "in them stay open."
+    )
+    colours = parsed.colours[finite] if parsed.colours is not None else None
+    return Mesh(parsed.points[finite], np.zeros((0, 3), dtype=np.int32)), colours
 
 
 def _load(path: Path, digest: "hashlib._Hash") -> Work[bytes]:
@@ -116,7 +162,7 @@ def _suffix(path: Path, data: bytes) -> str:
         raise UnreadableScan(
             "scan-format",
             f"\u201c{path.suffix or path.name}\u201d is not read here.",
-            "Export the scan as STL, PLY or OBJ.",
+            "Export the scan as STL, PLY, OBJ or 3MF, or its points as text.",
         )
     return suffix
 

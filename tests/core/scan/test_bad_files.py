@@ -5,7 +5,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from floorpan.errors import FloorpanError, NoSurface, UnreadableScan
+from floorpan.errors import FloorpanError, UnreadableScan
 from floorpan.progress import finish
 from floorpan.scan.read import read_scan
 from floorpan.scan.readers.parsed import CUT_OFF, LOOSE, NO_AREA, NOT_NUMBERS, TOO_FEW, WRONG_POINT
@@ -48,11 +48,11 @@ READABLE: dict[str, tuple[int, float, dict[str, int]]] = {
     "unit_cube.STL": (12, 1.0, {}),
     "wrongHeader.bin.stl": (12, 100.0, {}),
 }
+POINTS = "points_emptyface.ply"
 UNREADABLE: dict[str, tuple[type[FloorpanError], str]] = {
     "empty.stl": (UnreadableScan, "no triangle"),
     "inf_nan.obj": (UnreadableScan, NOT_NUMBERS),
     "invalid-face-definition.obj": (UnreadableScan, TOO_FEW),
-    "points_emptyface.ply": (NoSurface, "1\u2009024 points"),
 }
 
 
@@ -68,6 +68,13 @@ def test_what_can_be_read_is(shared_data: Path, name: str) -> None:
     assert raw.mesh.faces.max() < len(raw.mesh.points)
 
 
+def test_points_without_triangles_are_read_as_points(shared_data: Path) -> None:
+    raw = finish(read_scan(shared_data / "bad_meshes" / POINTS))
+    assert raw.points_only
+    assert len(raw.mesh.points) == 1024
+    assert "1\u2009024 points and no triangle" in raw.notes[-1]
+
+
 @pytest.mark.parametrize("name", UNREADABLE)
 def test_what_cannot_is_said(shared_data: Path, name: str) -> None:
     kind, words = UNREADABLE[name]
@@ -80,7 +87,7 @@ def test_no_file_is_forgotten() -> None:
     if not FOLDER.is_dir():
         pytest.skip(ABSENT)
     there = {path.name for path in (FOLDER / "bad_meshes").iterdir()}
-    assert there == READABLE.keys() | UNREADABLE.keys()
+    assert there == READABLE.keys() | UNREADABLE.keys() | {POINTS}
 
 
 @pytest.mark.parametrize("name", ["sfm_owl.ply", "boot_metres.obj", "exhaust_part.stl"])
@@ -103,5 +110,5 @@ def test_any_file_cut_or_spoilt_gives_a_mesh_or_one_clear_fault(
     except FloorpanError as fault:
         told = fault.what and fault.remedy
     else:
-        told = np.isfinite(raw.mesh.points).all() and raw.mesh.faces.max() < len(raw.mesh.points)
+        told = np.isfinite(raw.mesh.points).all() and raw.mesh.faces.max(initial=0) < len(raw.mesh.points)
     assert told

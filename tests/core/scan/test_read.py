@@ -357,9 +357,9 @@ def test_a_ply_by_another_name_is_read_as_what_it_is(tmp_path: Path) -> None:
     assert len(raw.mesh.faces) == 12
 
 
-@pytest.mark.parametrize(("name", "words"), [("a.xyz", "not read here"), ("gone.stl", "cannot be opened")])
+@pytest.mark.parametrize(("name", "words"), [("a.step", "not read here"), ("gone.stl", "cannot be opened")])
 def test_what_is_no_scan_is_said(tmp_path: Path, name: str, words: str) -> None:
-    (tmp_path / "a.xyz").write_text("1 2 3\n")
+    (tmp_path / "a.step").write_text("1 2 3\n")
     with pytest.raises(UnreadableScan, match=words):
         finish(read_scan(tmp_path / name))
 
