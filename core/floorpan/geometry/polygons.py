@@ -31,7 +31,8 @@ def cut_polygon(loop: Floats) -> tuple[Ints, bool]:
     normal = newell(loop)
     area = float(np.linalg.norm(normal))
     fan = np.array([[0, k, k + 1] for k in range(1, count - 1)], dtype=np.int32)
-    if area <= 0.0:
+    if not area > 0.0:
+        # A loop with corners that are no numbers has no area that can be told.
         return fan, False
     flat = np.ascontiguousarray((loop - loop[0]) @ plane_axes(normal / area).T)
     cut = mapbox_earcut.triangulate_float64(flat, np.array([count], dtype=np.uint32))

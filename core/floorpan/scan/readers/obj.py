@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.geometry.mesh import Floats
-from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
 from floorpan.scan.readers.parsed import (
     NO_SENSE,
@@ -19,10 +18,13 @@ from floorpan.scan.readers.parsed import (
     Parsed,
     drop,
     numbers,
+    triangles_of,
     whole_numbers,
 )
 
 _CHUNK = 1 << 23
+# Blanks that no reader of lines looks for.
+_ONE_BLANK = bytes.maketrans(b"\x0b\x0c", b"  ")
 _V, _F, _SLASH, _BLANK, _TAB, _END, _RETURN, _HASH = (ord(c) for c in "vf/ \t\n\r#")
 
 
@@ -46,6 +48,7 @@ def _plain(data: bytes) -> bytes:
         data = data.decode("utf-16", errors="replace").encode("latin-1", errors="replace")
     if b"\r" in data:
         data = data.replace(b"\r\n", b"\n").replace(b"\r", b"\n")
+    data = data.translate(_ONE_BLANK)
     return data.replace(b"\\\n", b" ") if b"\\\n" in data else data
 
 
@@ -110,7 +113,7 @@ class _Reader:
         stray[owner[(corners < 0) | (corners >= len(points))]] = True
         drop(self.dropped, WRONG_POINT, int((stray & ~few).sum()))
         keep = ~few & ~stray
-        faces, _ = cut_faces(points, corners[keep[owner]], sizes[keep])
+        faces = triangles_of(points, corners[keep[owner]], sizes[keep])
         return Parsed(points, faces, self.dropped, [], self._colours())
 
     def _colours(self) -> Bytes | None:

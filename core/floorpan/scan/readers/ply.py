@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 
 from floorpan.errors import UnreadableScan
 from floorpan.geometry.mesh import Floats
-from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
 from floorpan.scan.readers.parsed import (
     CUT_OFF,
@@ -20,6 +19,7 @@ from floorpan.scan.readers.parsed import (
     doubled,
     drop,
     numbers,
+    triangles_of,
 )
 from floorpan.scan.readers.ply_header import Element, Head, read_head
 from floorpan.units import show_number
@@ -81,7 +81,7 @@ def _faces(points: Floats, face: _Table, dropped: dict[str, int]) -> NDArray[np.
     stray[owner[(face.corners < 0) | (face.corners >= len(points))]] = True
     drop(dropped, WRONG_POINT, int((stray & ~few).sum()))
     keep = ~few & ~stray
-    return cut_faces(points, face.corners[keep[owner]], face.sizes[keep])[0]
+    return triangles_of(points, face.corners[keep[owner]], face.sizes[keep])
 
 
 def _colours(vertex: _Table) -> Bytes | None:
@@ -112,7 +112,7 @@ class _BinaryRows:
     """Takes elements off a run of bytes; never trusts a count beyond the bytes that are there."""
 
     def __init__(self, data: bytes, head: Head) -> None:
-        self.data, self.order, self.at = data, head.order, head.start
+        self.data, self.order, self.at = data, head.order, min(head.start, len(data))
 
     def take(self, element: Element) -> _Table:
         """The rows of the next element that the file holds whole."""

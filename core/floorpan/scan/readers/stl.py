@@ -9,9 +9,8 @@ import re
 import numpy as np
 
 from floorpan.geometry.mesh import Floats
-from floorpan.geometry.polygons import cut_faces
 from floorpan.progress import Step, Work
-from floorpan.scan.readers.parsed import CUT_OFF, TOO_FEW, Longs, Parsed, doubled, drop, numbers
+from floorpan.scan.readers.parsed import CUT_OFF, TOO_FEW, Longs, Parsed, doubled, drop, numbers, triangles_of
 from floorpan.units import show_number
 
 _HEAD = 84
@@ -94,7 +93,7 @@ def _read_text(data: bytes) -> Work[Parsed]:
     few = size < 3
     drop(dropped, TOO_FEW, int(few.sum()))
     corner = np.flatnonzero(np.repeat(~few, size))
-    faces, _ = cut_faces(at, corner, size[~few])
+    faces = triangles_of(at, corner, size[~few])
     return Parsed(at, faces, dropped, [])
 
 
