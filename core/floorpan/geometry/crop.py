@@ -17,24 +17,23 @@ def crop_box(mesh: Mesh, frame: Pose, least_mm: Floats, greatest_mm: Floats, *, 
     """
     low, high = np.asarray(least_mm, dtype=np.float64), np.asarray(greatest_mm, dtype=np.float64)
     turn = np.reshape(frame.rotation, (3, 3))
-    inside = np.ones(len(mesh.points), dtype=bool)
-    sides: list[tuple[Floats, Bools]] = []
+    # Which of the six sides each point lies outside of, a bit a side: three looks a face tell all.
+    outside = np.zeros(len(mesh.points), dtype=np.uint8)
+    offs: list[Floats] = []
     for axis in range(3):
         # One column at a time: a whole (N, 3) product would cost three times the memory.
         along = mesh.points @ turn[:, axis] - float(turn[:, axis] @ np.asarray(frame.shift_mm))
         for off in (low[axis] - along, along - high[axis]):
-            within = off <= 0.0
-            inside &= within
-            sides.append((off, within))
-    a, b, c = mesh.faces[:, 0], mesh.faces[:, 1], mesh.faces[:, 2]
-    whole = inside[a] & inside[b] & inside[c]
-    maybe = ~whole
-    for _, within in sides:
-        maybe &= within[a] | within[b] | within[c]
+            outside |= (off > 0.0).astype(np.uint8) << len(offs)
+            offs.append(off)
+    a, b, c = outside[mesh.faces[:, 0]], outside[mesh.faces[:, 1]], outside[mesh.faces[:, 2]]
+    any_out = a | b | c
+    whole = any_out == 0
+    maybe = (any_out != 0) & ((a & b & c) == 0)
     if not maybe.any():
         return mesh.kept(whole)
     strip = Mesh(mesh.points, mesh.faces[maybe])
-    pieces = _cut(strip, [off for off, _ in sides])
+    pieces = _cut(strip, offs)
     if cut:
         return _joined(mesh, whole, pieces)
     # Whole faces that really reach into the box.

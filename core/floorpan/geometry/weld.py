@@ -37,13 +37,22 @@ def _groups(points: Floats) -> tuple[Ints, NDArray[np.int64]]:
     if not len(points):
         return np.zeros(0, dtype=np.int32), np.zeros(0, dtype=np.int64)
     number, first = _by_hash(_hash(points))
-    if not np.array_equal(points[first][number], points):
+    if not _agree(points, number, first):
         number, first = _by_rows(points)
     # In the order of first use, so that an already welded mesh comes back as it was.
     order = np.argsort(first)
     rank = np.empty(len(order), dtype=np.int32)
     rank[order] = np.arange(len(order), dtype=np.int32)
     return rank[number], first[order]
+
+
+def _agree(points: Floats, number: Ints, first: NDArray[np.int64]) -> bool:
+    """Whether every point is the very one that stands for it: no two different ones share a hash."""
+    for axis in range(3):
+        column = np.ascontiguousarray(points[:, axis])
+        if not np.array_equal(column[first][number], column):
+            return False
+    return True
 
 
 def _hash(points: Floats) -> NDArray[np.uint64]:

@@ -180,6 +180,9 @@ def _later(work: Work[Parsed]) -> Work[Parsed]:
 
 def _look_for_measurements(points: Floats) -> None:
     """Raise UnreadableScan where so many numbers are out of all measure that the file is no scan at all."""
+    # Nearly every file is far from that, which one look at the ends tells.
+    if len(points) and max(float(points.max()), -float(points.min())) <= _FARTHEST:
+        return
     with np.errstate(invalid="ignore"):
         wild = np.isfinite(points) & (np.abs(points) > _FARTHEST)
     if len(points) and wild.any(axis=1).mean() > _WILD_SHARE:
@@ -200,7 +203,7 @@ def clean(parsed: Parsed) -> tuple[Mesh, Bytes | None]:
         faces = faces[there]
     faces = faces.astype(np.int32, copy=False)
     _look_for_measurements(points)
-    finite = np.isfinite(points[:, 0]) & np.isfinite(points[:, 1]) & np.isfinite(points[:, 2])
+    finite = _finite(points)
     if not finite.all():
         drop(dropped, NOT_NUMBERS, int((~finite).sum()))
         faces = faces[finite[faces].all(axis=1)]
@@ -215,6 +218,18 @@ def clean(parsed: Parsed) -> tuple[Mesh, Bytes | None]:
     rank = np.cumsum(used, dtype=np.int32) - 1
     colours = parsed.colours[used] if parsed.colours is not None else None
     return Mesh(points[used], rank[faces].astype(np.int32)), colours
+
+
+def _finite(points: Floats) -> NDArray[np.bool_]:
+    """Which points (N,) are numbers."""
+    with np.errstate(invalid="ignore", over="ignore"):
+        # A sum is a number only where every part of it is one.
+        if np.isfinite(points.sum()):
+            return np.ones(len(points), dtype=bool)
+    finite: NDArray[np.bool_] = (
+        np.isfinite(points[:, 0]) & np.isfinite(points[:, 1]) & np.isfinite(points[:, 2])
+    )
+    return finite
 
 
 def _used(points: Floats, faces: NDArray[np.signedinteger]) -> NDArray[np.bool_]:
