@@ -25,6 +25,7 @@ class ScanFacts:
     noise_mm   : one sigma of its roughness, None where it was not measured
     good_to_mm : what every gap carries for it, half-width at about 95 %
     cleaned    : what was dropped or mended in reading it, in words
+    cleaning   : what each line of its cleaning list came to
     """
 
     id: str
@@ -40,6 +41,7 @@ class ScanFacts:
     good_to_mm: float
     good_to_note: str = ""
     cleaned: tuple[str, ...] = ()
+    cleaning: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -83,8 +83,15 @@ def _scan_facts(scan: ScanRef, prepared: ScanMesh, notes: tuple[str, ...]) -> Sc
         noise_mm=facts.noise_mm,
         good_to_mm=scan.good_to_mm,
         good_to_note=scan.good_to_note,
+        cleaning=tuple(_cleaning(prepared)),
         cleaned=(*(words.LEFT_OUT.format(n=n, what=what) for what, n in facts.dropped.items()), *notes),
     )
+
+
+def _cleaning(prepared: ScanMesh) -> Iterator[str]:
+    """What each line of the cleaning list came to; lines that found nothing are not told."""
+    for counts in prepared.cleaned:
+        yield from (words.LEFT_OUT.format(n=n, what=what) for what, n in counts.items() if n)
 
 
 def _axes_facts(layout: Layout, bench: Bench) -> Iterator[AxesFacts]:

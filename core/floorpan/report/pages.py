@@ -26,6 +26,7 @@ from floorpan.report.gap_rule import gap_rule
 from floorpan.report.matrix import Group, Matrix, MatrixRow, matrix
 from floorpan.report.naming import called, capital, place_text, state_words
 from floorpan.report.rows import rows
+from floorpan.report.scan_told import carpet_words, scan_told
 from floorpan.report.shapes import shape_drawing
 from floorpan.units import System, show_length, show_number
 
@@ -275,9 +276,11 @@ def _scans(layout: Layout, facts: ReportFacts, system: System) -> Iterator[Block
     yield Heading(text=said.SCANS, room=0.4)
     if not facts.scans:
         yield Prose(text=said.NO_SCANS)
-    axes = {one.scan_id: one for one in facts.axes}
+    axes, ids = {one.scan_id: one for one in facts.axes}, {one.id for one in layout.scans}
+    yield Prose(text=f"{capital(said.CARPET)}: {carpet_words(layout.carpet(), system)}.")
     for scan in facts.scans:
-        told = [*_scan_lines(scan, system), *_axes_lines(axes.get(scan.id), system)]
+        more = scan_told(layout, layout.scan(scan.id), scan.cleaning, system) if scan.id in ids else ()
+        told = [*_scan_lines(scan, system), *_axes_lines(axes.get(scan.id), system), *more]
         yield Heading(text=scan.name, level=2)
         yield Table(
             columns=(Column(share=0.3), Column(share=0.7)),

@@ -128,3 +128,29 @@ SHIPPED: Final = "shipped with {value}"
 DRIVER: Final = "driver"
 PASSENGER: Final = "passenger"
 SITS: Final = "{role}, {seat}"
+KNOWN_LENGTH: Final = "known length"
+LENGTH_OF: Final = "{name}: taped {taped}, scan less tape {off} (give or take {u}); {verdict}"
+LENGTHS_BENT: Final = "these lengths disagree by more than picks and tape explain: the scan is bent"
+HELD: Final = {
+    "clear": "held",
+    "close": "cannot be told",
+    "short": "off by more than is allowed (common practice)",
+}
+STRAIGHT_EDGE: Final = "straight edge"
+EDGE_OF: Final = "{name}: bows {bow} over {over} (give or take {u}); {verdict}"
+MULTIPLIED: Final = "multiplied by"
+MULTIPLIED_BY: Final = "{n}, on the builder's word, so that known lengths agree"
+CLEANING: Final = "cleaned away"
+OUTLINES: Final = "cropped by outlines"
+OUTLINES_OF: Final = "{keep} that keep their inside, {drop} that drop it"
+PROBE: Final = "measured by hand"
+PROBE_OF: Final = "{note}: {where} (give or take {u}), vouches for {reach} round it"
+CENTRE_LINE: Final = {"tunnel": "tunnel line", "dash": "dash line"}
+LINE_OF: Final = "off the middle {front} at its front end, {rear} at its rear end (give or take {u})"
+DRIVER_SIDE: Final = "to the driver side"
+PASSENGER_SIDE: Final = "to the passenger side"
+CARPET_ON: Final = "carpet on {area}"
+CARPET: Final = "carpet"
+BARE: Final = "none, bare metal"
+LAYER_OF: Final = "{kind} {loose} loose, {squeezed} squeezed"
+CARPET_OF: Final = "{layers}; {loose} {unit} loose in all, {squeezed} squeezed"
