@@ -125,7 +125,7 @@ TAPED: Final = "Taped"
 TAPE_ASKED: Final = "How long is it, by tape or ground bar?"
 LENGTH_NAME: Final = "Length {n}"
 EDGE_NAME: Final = "Straight edge {n}"
-EDGE_OVER: Final = "bows, over {over}"
+EDGE_OVER: Final = "over {over}"
 BENT: Final = (
     "These lengths disagree by more than picks and tape explain: the scan is bent. Scan again, or carry more."
 )

@@ -133,7 +133,10 @@ class UnitPage(_Page):
     def show_scan(self, name: str, scan: RawScan, sides: tuple[float, float, float]) -> None:
         """The scan's sides in file units, the proposal and its reason."""
         proposal = scan.proposal
-        self.why.setText(messages.UNIT_PROPOSED.format(name=name, why=proposal.why))
+        written = scan.unit_written is not None
+        self.why.setText(
+            proposal.why if written else messages.UNIT_PROPOSED.format(name=name, why=proposal.why)
+        )
         for unit, choice in self.choices.items():
             x, y, z = (size(side * mm_per(unit)) for side in sides)
             told = messages.UNIT_SIZE.format(x=x, y=y, z=z)
@@ -141,7 +144,9 @@ class UnitPage(_Page):
             choice.setAccessibleName(f"{messages.READ_AS} {unit}: {told}")
             choice.setChecked(unit == proposal.unit)
         count = show_number(len(scan.mesh.faces), 0)
-        self.read.setText(" ".join((messages.TRIANGLES_READ.format(n=count), *scan.notes)))
+        # Points alone say so themselves, and a unit that is written was told above.
+        head = () if scan.points_only else (messages.TRIANGLES_READ.format(n=count),)
+        self.read.setText(" ".join((*head, *(scan.notes[1:] if written else scan.notes))))
         told = ", ".join(
             messages.DROPPED_ONE.format(n=show_number(n, 0), what=what)
             for what, n in scan.dropped.items()

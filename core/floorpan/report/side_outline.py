@@ -2,9 +2,11 @@
 
 from collections.abc import Sequence
 
-from shapely.geometry import LineString, MultiPolygon, Polygon
+import numpy as np
+from shapely.geometry import MultiPolygon, Polygon
 
 from floorpan.geometry.solids import Body
+from floorpan.geometry.thin_line import thin_line
 from floorpan.report.outlines import Side, silhouette
 
 FlatLine = tuple[tuple[float, float], ...]
@@ -23,4 +25,4 @@ def rings(body: Body, side: Side, finest_mm: float) -> tuple[FlatLine, ...]:
 
 def simpler(line: Sequence[tuple[float, float]], finest_mm: float) -> FlatLine:
     """An open line with fewer points, off by no more than finest_mm."""
-    return tuple((float(x), float(z)) for x, z in LineString(line).simplify(finest_mm).coords)
+    return tuple((float(x), float(z)) for x, z in thin_line(np.array(line, dtype=float), finest_mm))

@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from app.window.answers import Answers
+from core.scan.spoiling import made_up
 from core.small_case import level_floor
 from floorpan.geometry.mesh import Mesh
 from floorpan.project.folder import PROJECT, open_project
@@ -98,7 +99,7 @@ def test_a_whole_scan_says_nothing_of_it(qtbot: QtBot, works: Works, floor_file:
     dialog.reject()
 
 
-@pytest.mark.parametrize("name", ["empty.stl", "points_emptyface.ply", "inf_nan.obj"])
+@pytest.mark.parametrize("name", ["empty.stl", "inf_nan.obj"])
 def test_a_bad_file_is_told_with_its_remedy_and_another_can_be_read(
     qtbot: QtBot, works: Works, answers: Answers, shared_data: Path, floor_file: Path, name: str
 ) -> None:
@@ -115,6 +116,27 @@ def test_a_bad_file_is_told_with_its_remedy_and_another_can_be_read(
     reach(qtbot, dialog, "unit")
     dialog.reject()
     assert not works.has_project()
+
+
+def test_points_alone_are_taken_and_said_to_be_points(qtbot: QtBot, works: Works, shared_data: Path) -> None:
+    dialog = begin(works, shared_data / "bad_meshes" / "points_emptyface.ply")
+    reach(qtbot, dialog, "unit")
+    told = dialog.unit.read.text().replace("\u2009", " ")
+    assert told.startswith("It holds 1 024 points and no triangle")
+    dialog.reject()
+
+
+def test_a_unit_that_the_file_says_is_not_asked_for_in_vain(
+    qtbot: QtBot, works: Works, tmp_path: Path
+) -> None:
+    path = tmp_path / "floor.3mf"
+    path.write_bytes(made_up()["packed.3mf"])
+    dialog = begin(works, path)
+    reach(qtbot, dialog, "unit")
+    assert dialog.unit.why.text() == "Its unit is written in the file: inch."
+    assert dialog.unit.chosen() == "mm"
+    assert "inch" not in dialog.unit.read.text()
+    dialog.reject()
 
 
 def test_a_file_that_is_not_there_is_told(qtbot: QtBot, works: Works, tmp_path: Path) -> None:

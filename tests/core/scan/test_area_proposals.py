@@ -58,7 +58,14 @@ class Scanned:
         return float(self.area[one & of].sum() / self.area[of].sum())
 
 
-@pytest.mark.parametrize(("with_seats", "side"), [(False, "left"), (True, "left"), (True, "right")])
+@pytest.mark.parametrize(
+    ("with_seats", "side"),
+    [
+        (True, "left"),
+        pytest.param(False, "left", marks=pytest.mark.long),
+        pytest.param(True, "right", marks=pytest.mark.long),
+    ],
+)
 def test_the_areas_of_the_invented_car(with_seats: bool, side: str) -> None:
     car = Scanned(with_seats=with_seats, side=side)
     found = propose_areas(car.mesh)
@@ -75,6 +82,7 @@ def test_the_areas_of_the_invented_car(with_seats: bool, side: str) -> None:
     assert all(one.why.endswith(".") for one in found)
 
 
+@pytest.mark.long
 def test_their_outlines_hold_what_was_meant_in_the_scans_own_coordinates() -> None:
     car = Scanned(with_seats=True)
     to_scan = Pose.turned((0.2, 0.9, -0.4), 25.0, (100.0, 50.0, -30.0))
