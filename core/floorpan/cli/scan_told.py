@@ -42,7 +42,7 @@ def scan_lines(name: str, raw: RawScan, prepared: ScanMesh) -> tuple[str, ...]:
             triangles=show_number(facts.triangles, 0), points=show_number(facts.points, 0)
         ),
         size,
-        "" if raw.unit_given else proposed,
+        "" if raw.unit_given or raw.unit_written else proposed,
         words.SCAN_ISLANDS.format(n=facts.islands),
         words.SCAN_HOLES.format(n=facts.holes, longest=show_length(facts.longest_hole_mm, digits=0)),
         words.SCAN_NOISE.format(noise=show_length(facts.noise_mm, digits=2)),

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from floorpan.errors import NoSurface, UnreadableScan
+from floorpan.errors import BadValue, NoSurface, UnreadableScan
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.progress import Step, Work
 from floorpan.scan.readers.obj import read_obj
@@ -86,7 +86,7 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
     """Read an STL, PLY, OBJ or 3MF, or points without triangles as PLY or text.
 
     Raises UnreadableScan where nothing certain can be read, NoSurface where there are too few points to lay a surface
-    over, BadValue for an unknown unit.
+    over, BadValue for an unknown unit or one against what the file says.
     """
     path = Path(path)
     if unit is not None:
@@ -103,6 +103,12 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
         mesh, colours = _points_of(parsed)
     written = unit_written(parsed.notes) if suffix == ".3mf" else None
     proposal = propose_unit(float(np.ptp(mesh.bounds, axis=0).max()))
+    if written is not None and unit not in (None, "mm"):
+        raise BadValue(
+            "unit-is-written",
+            f"{path.name} says its own unit, {written}, and is read in mm from that.",
+            "Leave the unit out, or say mm.",
+        )
     if written is not None:
         proposal = UnitProposal(unit="mm", why=parsed.notes[0], sure=True, candidates=("mm",))
     yield Step(1.0, "Read")

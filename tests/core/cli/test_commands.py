@@ -8,6 +8,7 @@ import pytest
 
 from core.cli.told import Capture, Told
 from core.report import made_up
+from core.scan.spoiling import made_up as made_up_files
 from floorpan.checks.finding import Finding
 from floorpan.cli import commands
 from floorpan.project.folder import BACKUP, PROJECT, open_project
@@ -303,3 +304,12 @@ def test_a_project_whose_scan_is_gone_is_unseen_and_not_clear(project: Path, cap
     unseen = [one for one in told.document()["findings"] if one["verdict"] == "unseen"]
     assert told.code == 1
     assert {one["check"] for one in unseen} >= {"hand-scan", "lever-scan", "seat-scan", "vessel-scan"}
+
+
+def test_a_unit_that_is_written_in_the_file_is_said_once(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "floor.3mf"
+    path.write_bytes(made_up_files()["packed.3mf"])
+    told = Told(capsys, "scan", path)
+    assert told.code == 0
+    assert told.out.count("inch") == 1
+    assert "No unit" not in told.out

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from floorpan.errors import FloorpanError, NoSurface, UnreadableScan
+from floorpan.errors import BadValue, FloorpanError, NoSurface, UnreadableScan
 from floorpan.geometry.normals import face_areas
 from floorpan.progress import finish
 from floorpan.project.starting import start_project
@@ -107,6 +107,12 @@ class TestThreeMf:
         assert len(data) < 100_000
         with pytest.raises(UnreadableScan, match="larger than any scan"):
             read(tmp_path / "a.3mf", data)
+
+    def test_another_unit_than_the_written_one_is_refused(self, tmp_path: Path) -> None:
+        with pytest.raises(BadValue) as fault:
+            read(tmp_path / "a.3mf", packed(model(ONE, unit="inch")), "in")
+        assert fault.value.code == "unit-is-written"
+        assert read(tmp_path / "a.3mf", packed(model(ONE, unit="inch")), "mm").unit_given == "mm"
 
     def test_a_project_needs_no_word_about_its_unit(self, tmp_path: Path) -> None:
         source = tmp_path / "a.3mf"
