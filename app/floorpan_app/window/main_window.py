@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtGui import QCloseEvent, QFontMetrics, QKeyEvent
 from PySide6.QtOpenGLWidgets import QOpenGLWidget
 from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
@@ -94,6 +94,12 @@ class MainWindow(QMainWindow):
         self.saved.setFont(text_font(SECOND))
         self.saved.setProperty("role", "second")
         self.saved.setContentsMargins(0, 0, round(scaled(14)), 0)
+        # The corner keeps the width it has when it is made: room for the longest it ever says.
+        longest = QFontMetrics(self.saved.font()).horizontalAdvance(
+            messages.NOT_SAVED_SINCE.format(time="00:00")
+        )
+        self.saved.setMinimumWidth(longest + 2 * round(scaled(14)))
+        self.saved.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.menuBar().setCornerWidget(self.saved, Qt.Corner.TopRightCorner)
         FocusRing(self)
         geometry = self.settings.window()

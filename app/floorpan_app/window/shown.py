@@ -57,7 +57,7 @@ def spot_of(findings: Sequence[Finding], layout: Layout, system: System) -> Spot
         verdict=worst.verdict,
         sentence=sentence(worst, layout, system),
         reading=reading_of(worst, system),
-        cure=cure_text(worst),
+        cure=cure_text(worst, system),
         stale=worst.stale,
     )
 

@@ -1,6 +1,7 @@
 """The right column: tight spot, card, ledger; what is chosen there goes over the desk."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -12,11 +13,11 @@ from app.window.answers import Answers
 from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling, PlainPicture
 from floorpan import edits
-from floorpan.checks.finding import rank
+from floorpan.checks.finding import Cure, rank
 from floorpan_app.widgets.tight_spot import EMPTY
 from floorpan_app.window.benchtop import Benchtop
 from floorpan_app.window.main_window import MainWindow
-from floorpan_app.window.shown import counts_of, ledger_of, reading_of, sum_of, told_of
+from floorpan_app.window.shown import counts_of, ledger_of, reading_of, spot_of, sum_of, told_of
 from floorpan_app.window.works import Works
 
 
@@ -178,3 +179,16 @@ def test_the_same_state_of_the_desk_shows_the_same_words(
 ) -> None:
     rename(judged, "Tin coupé")
     assert page.strip._title == "Tin coupé"
+
+
+def test_the_cure_speaks_in_the_unit_that_is_shown(judged: Works, page: Benchtop) -> None:
+    """53 mm are 2 3/32 in, rounded up to what still clears; 25.4 mm to the inch."""
+    cure = Cure(
+        text="Cup holder 53 mm rearward would clear it.", subject="cup-holder-1", move_mm=(53.0, 0.0, 0.0)
+    )
+    cured = replace(judged.session.judging.findings[0], cure=cure)
+    spot = spot_of((cured,), judged.session.desk.layout, "in")
+    assert spot is not None
+    assert spot.cure.startswith("Cup holder 2")
+    assert " in rearward" in spot.cure
+    assert " mm " not in spot.cure
