@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from floorpan.errors import BadValue, NoSurface, UnreadableScan
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.progress import Step, Work
+from floorpan.scan.readers.e57 import METRES, read_e57
 from floorpan.scan.readers.obj import read_obj
 from floorpan.scan.readers.parsed import (
     CUT_OFF,
@@ -34,6 +35,7 @@ _READERS = {
     ".ply": read_ply,
     ".obj": read_obj,
     ".3mf": read_3mf,
+    ".e57": read_e57,
     **dict.fromkeys((".xyz", ".csv", ".txt", ".asc", ".pts"), read_point_text),
 }
 # Fewer points than this make no surface worth the name; common practice, no source.
@@ -59,7 +61,7 @@ class RawScan:
     suffix  : of the format that was read
     sha256  : of the file's bytes
     unit_given : what the caller said, None where nothing was said
-    unit_written : what the file says; its numbers are in mm then. Only a 3MF says
+    unit_written : what the file says; its numbers are in mm then. Only a 3MF and an E57 say
     proposal : what the size says
     dropped : what was left out: how many
     notes   : what else people should know, one sentence each
@@ -83,7 +85,7 @@ class RawScan:
 
 
 def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
-    """Read an STL, PLY, OBJ or 3MF, or points without triangles as PLY or text.
+    """Read an STL, PLY, OBJ or 3MF, or points without triangles as E57, PLY or text.
 
     Raises UnreadableScan where nothing certain can be read, NoSurface where there are too few points to lay a surface
     over, BadValue for an unknown unit or one against what the file says.
@@ -101,7 +103,7 @@ def read_scan(path: Path | str, unit: str | None = None) -> Work[RawScan]:
     mesh, colours = clean(parsed)
     if not len(mesh.faces):
         mesh, colours = _points_of(parsed)
-    written = unit_written(parsed.notes) if suffix == ".3mf" else None
+    written = unit_written(parsed.notes) if suffix == ".3mf" else METRES if suffix == ".e57" else None
     proposal = propose_unit(float(np.ptp(mesh.bounds, axis=0).max()))
     if written is not None and unit not in (None, "mm"):
         raise BadValue(
@@ -168,7 +170,7 @@ def _suffix(path: Path, data: bytes) -> str:
         raise UnreadableScan(
             "scan-format",
             f"\u201c{path.suffix or path.name}\u201d is not read here.",
-            "Export the scan as STL, PLY, OBJ or 3MF, or its points as text.",
+            "Export the scan as STL, PLY, OBJ or 3MF, or its points as E57 or text.",
         )
     return suffix
 
