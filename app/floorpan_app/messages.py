@@ -74,9 +74,7 @@ MAKE_PROJECT: Final = "Start the project"
 MAKING_PROJECT: Final = "Starting the project"
 BACK: Final = "Back"
 NO_NAME: Final = "Give the project a name."
-SCANS_FILTER: Final = (
-    "Scans (*.stl *.ply *.obj *.3mf);;Points (*.ply *.xyz *.csv *.txt *.asc *.pts);;Every file (*)"
-)
+SCANS_FILTER: Final = "Scans and points ({endings});;Every file (*)"
 
 # --- projects -----------------------------------------------------------------------------------------------------
 OPEN_DIALOG: Final = "Open a project"
