@@ -14,7 +14,7 @@ from floorpan.checks import Evaluator, Finding
 from floorpan.derive import Bench
 from floorpan.items.states import State
 from floorpan.layout import Layout
-from floorpan.progress import Step, Work, part
+from floorpan.progress import Work, part
 from floorpan.scan import RawScan
 from floorpan_app.document import Document
 from floorpan_app.jobs import Job, SliceLane, ThreadLane
@@ -101,7 +101,7 @@ class Judging(QObject):
         layout = self.document.adopted
         if self.document.previewing:
             return
-        if not self.bench.floor_ready(layout):
+        if not self.bench.floors_ready(layout):
             self._prepare(layout)
             return
         job = Job("Checking every state", lambda: self._judged(layout), self)
@@ -133,14 +133,7 @@ class Judging(QObject):
         self._preparing = layout
         bench = self.bench
 
-        def work() -> Work[None]:
-            scan = bench.floor_scan(layout)
-            if scan is not None:
-                yield from bench.prepare(scan)
-                yield Step(0.9, "Setting the scan into car axes")
-                bench.floor(layout)
-
-        job = Job("Making the scan ready", work, self)
+        job = Job("Making the scan ready", lambda: bench.make_floors(layout), self)
         job.succeeded.connect(lambda _: self._prepared(layout))
         job.failed.connect(self._prepare_failed)
         job.cancelled.connect(lambda: self._forget(layout))

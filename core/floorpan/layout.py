@@ -22,6 +22,7 @@ from floorpan.scan.axes import AxisPick
 from floorpan.scan.carpet import SQUEEZED_SHARE, Carpet, Layer
 from floorpan.scan.centre_lines import CentreLine
 from floorpan.scan.cleaning_list import CleaningDeed
+from floorpan.scan.joining import Joined, Target
 from floorpan.scan.known_lengths import KnownLength
 from floorpan.scan.outlines import Outline
 from floorpan.scan.probes import Probe
@@ -110,6 +111,7 @@ class ScanRef:
     cleaned : what is cleaned away, in the order it is done; the file stays as it is
     pose   : from the scan's own coordinates (mm) into car axes; None until axes are set
     crop, outlines : what of it counts, the box first, then each outline in the order it was drawn
+    targets, joined : places that another scan shows too, and how this one is joined to it; the pose follows from that
     factor : what the scan was multiplied by since it was read, so that known lengths agree
     good_to_mm : what the builder says every gap must carry for this scan, as a half-width at about 95 %
     """
@@ -133,6 +135,8 @@ class ScanRef:
     probes: tuple[Probe, ...] = ()
     lengths: tuple[KnownLength, ...] = ()
     edges: tuple[StraightEdge, ...] = ()
+    targets: tuple[Target, ...] = ()
+    joined: Joined | None = None
     factor: Annotated[float, Range(0.9, 1.1, "", "Multiplied by", "on the builder's word")] = 1.0
     good_to_mm: Annotated[
         float,

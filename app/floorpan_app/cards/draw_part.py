@@ -136,7 +136,7 @@ class DrawPart(QWidget):
 
     def _floor(self) -> Floor | None:
         bench, layout = self._desk.judging.bench, self._desk.layout
-        return bench.floor(layout) if bench.floor_ready(layout) else None
+        return bench.floor(layout) if bench.floors_ready(layout) else None
 
     def _outlined(self, outline: Outline | None) -> None:
         if outline is None or self._desk.step != "floor":

@@ -180,7 +180,7 @@ class FloorCard(Card):
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         # Findings change when the floor has been made ready, too.
         if not self.desk.document.previewing:
-            self.draw.propose.setEnabled(self.desk.judging.bench.floor_ready(self.desk.layout))
+            self.draw.propose.setEnabled(self.desk.judging.bench.floors_ready(self.desk.layout))
 
     def _stand_for(self, thing: str) -> None:
         area = self._area(first_scan(self.desk.layout))

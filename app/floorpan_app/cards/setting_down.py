@@ -23,7 +23,7 @@ def offers(desk: Desk, kind: str, icon: str, *, at_side: int = 0) -> tuple[Offer
 def set_down(desk: Desk, kind: str, *, at_side: int = 0) -> str:
     """Stand a thing of a kind on the middle of the floor and take it in hand; answers its id, "" where it cannot."""
     bench, layout = desk.judging.bench, desk.layout
-    if not bench.floor_ready(layout):
+    if not bench.floors_ready(layout):
         desk.hinted.emit(words.BEING_MADE_READY)
         return ""
     at = _middle(desk, at_side)

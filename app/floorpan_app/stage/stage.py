@@ -155,9 +155,9 @@ class Stage(QObject):
     def scene(self) -> Scene:
         """The scene of what is shown; its floor is missing while that is not ready."""
         bench, layout = self._desk.judging.bench, self._desk.layout
-        if bench.floor_ready(layout):
+        if bench.floors_ready(layout):
             return bench.scene(layout)
-        return Scene(layout=layout, floor=None, memory=bench.memory)
+        return Scene(layout=layout, floors=(), memory=bench.memory)
 
     # Keeping up.
 

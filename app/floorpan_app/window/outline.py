@@ -21,11 +21,11 @@ _FLOOR_STEP_MM = 30.0
 def outline_of(layout: Layout, bench: Bench, state: State) -> tuple[OutlineLine, ...]:
     """Floor along the middle, then everything placed; nothing is worked out that is not there yet."""
     lines: list[OutlineLine] = []
-    if not bench.floor_ready(layout):
+    if not bench.floors_ready(layout):
         return ()
     scene = bench.scene(layout)
     if scene.floor is not None:
-        lines += _floor([area.surface.mesh for area in scene.floor.areas if area.carpeted])
+        lines += _floor([area.surface.mesh for area in scene.floor.areas if area.level])
     for thing in layout.things():
         for part in record_of(thing).parts(thing):
             body = scene.body(f"{thing.id}.{part.name}", state)

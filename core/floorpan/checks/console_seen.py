@@ -65,8 +65,8 @@ def seen_share(console: Envelope, floor: Floor) -> tuple[float, int]:
 
 def _to_scan(scene: Scene) -> Iterator[Reading]:
     for console in scene.layout.consoles:
-        for area in scene.floor.areas if scene.floor is not None else ():
-            if not area.carpeted:
+        for area in scene.areas():
+            if not area.level:
                 yield from to_area(scene, console.id, area, "console-scan", moving=False)
 
 

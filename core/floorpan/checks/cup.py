@@ -63,7 +63,7 @@ def _finding(
 
 def _to_scan(scene: Scene) -> Iterator[Reading]:
     for vessel in scene.layout.of(Vessel):
-        for area in scene.floor.areas if scene.floor is not None else ():
+        for area in scene.areas():
             yield from to_area(scene, vessel.id, area, "vessel-scan", moving=False)
 
 

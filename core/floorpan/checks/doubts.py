@@ -33,9 +33,17 @@ def axes_tilt(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
     return (Doubt("axes", standard=arm * math.radians(floor.axes.u_deg) / 2),)
 
 
+def joining(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
+    """Doubt of a place for how its scan was joined to the one with the axes; none for that one itself."""
+    if floor.joined is None:
+        return ()
+    return (Doubt("joining", standard=floor.joined.doubt_mm(np.asarray(at_mm))),)
+
+
 def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple[Doubt, ...]:
-    """Doubt of a place on the scan: its own accuracy, the axes' tilt times the arm, noise."""
+    """Doubt of a place on the scan: its own accuracy, how it was joined, the axes' tilt times the arm, noise."""
     found = [Doubt("scan", standard=good_to_mm / 2)]
+    found += joining(floor, at_mm)
     found += axes_tilt(floor, at_mm)
     round_body = all(len(solid.hull.points) == 1 for solid in body)
     bound = noise_bound_mm(floor.noise_mm, "ball" if round_body else "flat")

@@ -36,9 +36,7 @@ class Evaluator:
 
     def settle(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding of a layout, fresh, worst first."""
-        scan = self.bench.floor_scan(layout)
-        if scan is not None:
-            yield from self.bench.prepare(scan)
+        yield from self.bench.make_floors(layout)
         scene = self.bench.scene(layout)
         yield Step(0.0, "Looking at every state")
         readings = list(self._readings(scene))
@@ -52,8 +50,7 @@ class Evaluator:
 
     def make_ready(self, layout: Layout) -> Work[None]:
         """Make ready what of the scan no finding asked for yet, so that a drag never has to wait for it."""
-        floor = self.bench.scene(layout).floor
-        for area in floor.areas if floor is not None else ():
+        for area in self.bench.scene(layout).areas():
             while area.surface.build_next():
                 yield Step(area.surface.built, "Making the scan ready")
 
@@ -71,7 +68,7 @@ class Evaluator:
         then the rest, worst first. What did not fit, and every settled check whose subject changed, is told as it was
         and marked stale.
         """
-        if not self.bench.floor_ready(layout):
+        if not self.bench.floors_ready(layout):
             return _sorted((known.rank, _stale(known)) for known in self._known.values())
         waiting: list[tuple[tuple[int, float, str], Check, Reading]] = []
         found = self._not_live(layout)

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from floorpan.checks.check import Reading
-from floorpan.checks.doubts import axes_tilt, facets, of_scan, tape
+from floorpan.checks.doubts import axes_tilt, facets, joining, of_scan, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.derive import AreaSurface, Floor, Motion
 from floorpan.geometry.approach import GapMemory
@@ -143,6 +143,7 @@ def _to_probes(
     found = gap_to_probes(spot.body, area.probes)
     place = (
         Doubt("probe", standard=found.u_mm / 2),
+        *joining(floor, spot.near.on_surface),
         *axes_tilt(floor, spot.near.on_surface),
         *((Doubt("slope under the probe", bound=found.rise_mm),) if found.rise_mm > 0.0 else ()),
     )

@@ -20,7 +20,7 @@ def _movers(scene: Scene) -> Iterator[str]:
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
     for mover in _movers(scene):
-        for area in scene.floor.areas if scene.floor is not None else ():
+        for area in scene.areas():
             yield from to_area(scene, mover, area, "hand-scan", moving=moving)
 
 

@@ -17,7 +17,7 @@ from floorpan.limits import Limit
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
     for shifter in scene.layout.of(Shifter):
-        for area in scene.floor.areas if scene.floor is not None else ():
+        for area in scene.areas():
             yield from to_area(scene, f"{shifter.id}.lever", area, "lever-scan", moving=moving)
 
 

@@ -49,9 +49,7 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
 
     The very same readings while nothing of it changed.
     """
-    floor = scene.floor
-    if floor is None:
-        return ()
+    floor = scene.floor_of(area)
     carpet = scene.layout.carpet_on(area.id).loose_mm if area.carpeted else 0.0
     good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
     wanted = limit_for(scene, limit)

@@ -13,7 +13,7 @@ from floorpan.items import Seat, Shifter, Vessel
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
     for seat in scene.layout.seats:
-        for area in scene.floor.areas if scene.floor is not None else ():
+        for area in scene.areas():
             yield from to_area(scene, seat.id, area, "seat-scan", moving=moving)
 
 

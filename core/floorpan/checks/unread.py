@@ -36,10 +36,13 @@ def _consoles(scene: Scene) -> Iterator[str]:
 
 
 def _reads(scene: Scene, *, limit: str, movers: Callable[[Scene], Iterator[str]]) -> Iterator[Reading]:
-    posed = [scan for scan in scene.layout.scans if scan.pose is not None]
-    if scene.floor is None and posed:
-        for mover in movers(scene):
-            yield Reading((mover, posed[0].id), NOTHING_MOVES, (limit_for(scene, limit),))
+    read = {floor.scan.id for floor in scene.floors}
+    posed = [scan for scan in scene.layout.scans if scan.pose is not None and scan.id not in read]
+    # A scan of other things is only looked at, unless it is all there is.
+    for scan in posed:
+        if scan.role != "other" or not read:
+            for mover in movers(scene):
+                yield Reading((mover, scan.id), NOTHING_MOVES, (limit_for(scene, limit),))
 
 
 def _judge(reading: Reading, *, limit: str) -> Finding:

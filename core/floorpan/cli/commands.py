@@ -134,9 +134,8 @@ def _judged(request: Request, progress: Progress) -> tuple[Project, Bench, tuple
         note(f"{about.what} {about.remedy}")
     store = ProjectStore(project)
     bench = Bench(store)
-    floor = bench.floor_scan(project.layout)
-    if floor is not None:
-        finish(store.load(floor.sha256), progress)
+    for scan in bench.judged_scans(project.layout):
+        finish(store.load(scan.sha256), progress)
     evaluator = Evaluator(bench)
     findings = finish(evaluator.settle(project.layout), progress)
     return project, bench, finish(with_cures(findings, project.layout, evaluator), progress)

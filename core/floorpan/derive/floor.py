@@ -5,7 +5,7 @@ scan did not see (holes, the outer rim of the uncropped scan) is kept beside it 
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,12 +18,16 @@ from floorpan.geometry.surface import Surface
 from floorpan.layout import Area, ScanRef
 from floorpan.scan.area_shapes import NOBODY, owners, points_in
 from floorpan.scan.axes import AxesFit
+from floorpan.scan.joining import Joined
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan.scan.probes import StandingProbe, overridden, standing, still_unseen
+from floorpan.scan.seen_elsewhere import SeenElsewhere
 
 CROP_MARGIN_MM = 100.0
 NO_CARPET = frozenset({"dash", "seat", "handbrake", "wheel rim", "belt", "keep-out"})
 REST = "scan"
+# What such a scan shows is metal: carpet comes on top. The others show what lies there.
+BARE = frozenset({"bare", "other"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,7 +36,8 @@ class AreaSurface:
 
     id       : `scan-1.dash`, or `scan-1` for what nobody named
     kind     : what it is, in words
-    carpeted : whether loose carpet lies on it
+    level    : whether it is floor or tunnel, that a console stands over
+    carpeted : whether loose carpet comes on top of what the scan shows
     unseen   : what nobody scanned of it: patches over holes and rims, None where all was seen
     probes   : places of it that were measured by hand; the scan round them is left out of the surface
     """
@@ -40,6 +45,7 @@ class AreaSurface:
     id: str
     kind: str
     surface: Surface
+    level: bool
     carpeted: bool
     unseen: Surface | None
     probes: tuple[StandingProbe, ...] = ()
@@ -56,6 +62,7 @@ class Floor:
     noise_mm : one sigma of the scan's noise
     centre_mm: middle of the points that set the axes (tilt turns about it)
     axes     : how well the axes fit, None where they were given without picks
+    joined   : how the scan is joined to the one that has the axes, its centre in car axes; None for that one itself
     """
 
     scan: ScanRef
@@ -66,13 +73,27 @@ class Floor:
     noise_mm: float
     centre_mm: Vector
     axes: AxesFit | None
+    joined: Joined | None = None
 
     def area(self, kind: str) -> AreaSurface | None:
         """The first area of a kind."""
         return next((area for area in self.areas if area.kind == kind), None)
 
 
-def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes: AxesFit | None) -> Floor:
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """Where a scan's place in the car comes from.
+
+    root : the scan that the axes were picked on; axes : how well they fit
+    elsewhere : other scans that may have seen what this one missed
+    """
+
+    root: ScanRef
+    axes: AxesFit | None
+    elsewhere: tuple[SeenElsewhere, ...] = ()
+
+
+def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], stands: Standing) -> Floor:
     """The floor of a scan that is set into car axes.
 
     covered : ids of areas that a placed thing stands for
@@ -83,17 +104,39 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], axes
     named = label_faces(mesh, scan.areas, covered)
     car = mesh.moved(pose.matrix())
     probes = tuple(standing(probe, pose) for probe in scan.probes)
-    unseen = _unseen(prepared.unseen.patches, prepared.unseen.rims)
+    patches, rims = still_blind(prepared, pose, stands.elsewhere)
+    unseen = _unseen(patches, rims)
     return Floor(
         scan=scan,
         mesh=car,
         areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose, probes))),
-        patches=prepared.unseen.patches.moved(pose.matrix()),
+        patches=patches.moved(pose.matrix()),
         columns=Columns(car),
         noise_mm=prepared.noise_mm,
-        centre_mm=_middle(scan, pose),
-        axes=axes,
+        centre_mm=_middle(stands.root, stands.root.pose or Pose()),
+        axes=stands.axes,
+        joined=_in_car(scan.joined, stands.root),
     )
+
+
+def still_blind(
+    prepared: ScanMesh, pose: Pose, elsewhere: tuple[SeenElsewhere, ...]
+) -> tuple[Mesh, NDArray[np.float64]]:
+    """Patches and rims, in the scan's own coordinates, of what neither the scan nor another one saw."""
+    patches, rims = prepared.unseen.patches, prepared.unseen.rims
+    for other in elsewhere:
+        patches = patches.kept(~other.patches(patches.moved(pose.matrix())))
+        # A rim is kept whole or not: both its ends and its middle must lie on the other scan.
+        there = pose.apply(np.concatenate([rims[:, 0], rims[:, 1], rims.mean(axis=1)]))
+        rims = rims[~other.places(there).reshape(3, -1).all(axis=0)]
+    return patches, rims
+
+
+def _in_car(joined: Joined | None, root: ScanRef) -> Joined | None:
+    if joined is None or root.pose is None:
+        return joined
+    x, y, z = (float(value) for value in root.pose.apply(np.array(joined.centre_mm)))
+    return replace(joined, centre_mm=(x, y, z))
 
 
 def label_faces(
@@ -117,14 +160,18 @@ def _areas(
     owners = unseen.owners(named)
     rest = (named == -1) & told
     if rest.any() or owners.get(-1):
-        yield AreaSurface(scan.id, REST, Surface(car.kept(rest)), True, unseen.of(-1), owners.get(-1, ()))
+        carpeted = scan.role in BARE
+        yield AreaSurface(
+            scan.id, REST, Surface(car.kept(rest)), True, carpeted, unseen.of(-1), owners.get(-1, ())
+        )
     for number, area in enumerate(scan.areas):
         mine = (named == number) & told
         if area.id not in covered and (mine.any() or owners.get(number)):
-            carpeted = area.kind not in NO_CARPET
-            surface = Surface(car.kept(mine), floor=carpeted)
+            level = area.kind not in NO_CARPET
+            surface = Surface(car.kept(mine), floor=level)
             mine_too = owners.get(number, ())
-            yield AreaSurface(area.id, area.kind, surface, carpeted, unseen.of(number), mine_too)
+            carpeted = level and scan.role in BARE
+            yield AreaSurface(area.id, area.kind, surface, level, carpeted, unseen.of(number), mine_too)
 
 
 class _Unseen:

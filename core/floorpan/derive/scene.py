@@ -11,7 +11,7 @@ from typing import cast
 
 import numpy as np
 
-from floorpan.derive.floor import Floor
+from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.memory import Memory
 from floorpan.driver import BELT_STOPS, BELTS_AXIS, Belts, Person, Reach, Side, reach
 from floorpan.driver.limbs import hand
@@ -40,13 +40,30 @@ class Motion:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Scene:
-    """What stands where. Built by a bench, which owns the memory."""
+    """What stands where. Built by a bench, which owns the memory.
+
+    floors : of every scan that is judged; the first is the one that things stand on
+    """
 
     layout: Layout
-    floor: Floor | None
+    floors: tuple[Floor, ...]
     memory: Memory
     _axes: dict[str, tuple[UsedAxis, ...]] = field(default_factory=dict)
     _bodies: dict[tuple[str, State], Body] = field(default_factory=dict)
+
+    @property
+    def floor(self) -> Floor | None:
+        """The floor that things stand on; None without a scan in car axes."""
+        return self.floors[0] if self.floors else None
+
+    def areas(self) -> Iterator[AreaSurface]:
+        """Every part of every scan that is judged."""
+        for floor in self.floors:
+            yield from floor.areas
+
+    def floor_of(self, area: AreaSurface) -> Floor:
+        """The floor that an area is a part of."""
+        return next(floor for floor in self.floors if floor.scan.id == area.id.partition(".")[0])
 
     def hands(self) -> Iterator[tuple[Person, Shifter]]:
         """Who shifts what: the design driver and every shifter."""

@@ -4,6 +4,15 @@ Ranges are checked where values are made; rules between fields live here. A refu
 """
 
 from floorpan.edits.ids import new_id
+from floorpan.edits.joins import (
+    add_target,
+    join,
+    join_by_targets,
+    remove_scan,
+    set_axes,
+    set_target,
+    take_apart,
+)
 from floorpan.edits.project import (
     keep_before,
     lay_carpet,
@@ -30,7 +39,6 @@ from floorpan.edits.scans import (
     forget_outline,
     forget_probe,
     remove_area,
-    set_axes,
     set_centre_line,
     set_edge,
     set_length,
@@ -61,6 +69,7 @@ __all__ = [
     "add_person",
     "add_probe",
     "add_scan",
+    "add_target",
     "change",
     "change_cleaning",
     "change_person",
@@ -72,6 +81,8 @@ __all__ = [
     "forget_centre_line",
     "forget_outline",
     "forget_probe",
+    "join",
+    "join_by_targets",
     "keep_before",
     "lay_carpet",
     "lock",
@@ -82,6 +93,7 @@ __all__ = [
     "open_again",
     "remove",
     "remove_area",
+    "remove_scan",
     "rename_project",
     "scale_scan",
     "set_axes",
@@ -93,9 +105,11 @@ __all__ = [
     "set_limit",
     "set_picks",
     "set_probe",
+    "set_target",
     "shift",
     "step_key",
     "step_mark",
+    "take_apart",
     "turn",
     "uncrop",
 ]

@@ -4,6 +4,7 @@ import dataclasses
 from dataclasses import replace
 from typing import Any
 
+from floorpan.edits.joins import join_by_targets, take_apart
 from floorpan.errors import BadValue
 from floorpan.frames import Pose
 from floorpan.layout import Layout, ScanRef
@@ -13,6 +14,7 @@ _PLACES = frozenset(
     {
         "at_mm",
         "ends_mm",
+        "here_mm",
         "points_mm",
         "corners_mm",
         "deep_mm",
@@ -37,9 +39,30 @@ def scale_scan(layout: Layout, id: str, factor: float) -> Layout:
             f"A scan is not off by {100.0 * (total - 1.0):+.1f} %.",
             "Look at the unit, and at the lengths that were taped.",
         )
-    changed: ScanRef = _scaled(scan, factor)
-    changed = replace(changed, factor=total)
-    return replace(layout, scans=tuple(changed if one.id == id else one for one in layout.scans))
+    changed: ScanRef = _scaled(replace(scan, joined=None), factor)
+    changed = replace(changed, factor=total, joined=scan.joined)
+    scans = tuple(changed if one.id == id else _seen_from(one, id, factor) for one in layout.scans)
+    return _joined_again(replace(layout, scans=scans), id)
+
+
+def _seen_from(scan: ScanRef, id: str, factor: float) -> ScanRef:
+    """A scan joined to the one that changed: its targets lie elsewhere there."""
+    if scan.joined is None or scan.joined.onto != id:
+        return scan
+    targets = tuple(replace(one, there_mm=_times(one.there_mm, factor)) for one in scan.targets)
+    return replace(scan, targets=targets)
+
+
+def _joined_again(layout: Layout, id: str) -> Layout:
+    """Joins that the change touches stand as their targets say; one that has too few is taken apart."""
+    for one in layout.scans:
+        if one.joined is None or id not in (one.id, one.joined.onto):
+            continue
+        try:
+            layout = join_by_targets(layout, one.id, one.joined.onto)
+        except BadValue:
+            layout = take_apart(layout, one.id)
+    return layout
 
 
 def _scaled(value: Any, factor: float) -> Any:

@@ -6,7 +6,7 @@ from typing import Any
 
 from floorpan.edits.ids import new_id
 from floorpan.errors import BadValue
-from floorpan.frames import Pose, Vector
+from floorpan.frames import STILL, Vector
 from floorpan.layout import (
     Area,
     Box,
@@ -30,8 +30,9 @@ def add_scan(layout: Layout, scan: ScanRef) -> Layout:
 
 
 def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
-    """A scan with other fields; a new unit drops what was pointed at in the old one."""
+    """A scan with other fields; a new unit drops what was pointed at in the old one, and joins of others to it."""
     scan = layout.scan(id)
+    others = layout.scans
     if "unit" in changes and changes["unit"] != scan.unit:
         changes = {
             "picks": (),
@@ -44,10 +45,18 @@ def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
             "probes": (),
             "lengths": (),
             "edges": (),
+            "targets": (),
+            "joined": None,
             "factor": 1.0,
         } | changes
+        others = tuple(
+            replace(one, targets=(), joined=None, pose=None)
+            if one.joined is not None and one.joined.onto == id
+            else one
+            for one in others
+        )
     changed = replace(scan, **changes)
-    return replace(layout, scans=tuple(changed if s.id == id else s for s in layout.scans))
+    return replace(layout, scans=tuple(changed if s.id == id else s for s in others))
 
 
 def set_picks(layout: Layout, id: str, picks: Sequence[AxisPick]) -> Layout:
@@ -58,14 +67,9 @@ def set_picks(layout: Layout, id: str, picks: Sequence[AxisPick]) -> Layout:
     return change_scan(layout, id, picks=tuple(picks))
 
 
-def set_axes(layout: Layout, id: str, pose: Pose) -> Layout:
-    """Set the scan into car axes. The scan moves; what was picked on it and what was placed do not."""
-    return change_scan(layout, id, pose=pose)
-
-
 def set_centre_line(layout: Layout, id: str, line: CentreLine) -> Layout:
     """Pick a centre line of a scan, in place of the one of its kind."""
-    fit_line(line, layout.scan(id).pose or Pose())
+    fit_line(line, layout.scan(id).pose or STILL)
     others = tuple(held for held in layout.scan(id).centre_lines if held.kind != line.kind)
     return change_scan(layout, id, centre_lines=(*others, line))
 

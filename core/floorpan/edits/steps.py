@@ -53,6 +53,8 @@ def _scan_inputs(layout: Layout) -> object:
             s.good_to_mm,
             s.areas,
             s.probes,
+            # What a scan shows, and how it is joined, counts once there are several.
+            *((s.role, s.joined) if len(layout.scans) > 1 else ()),
         )
         for s in layout.scans
     ]

@@ -23,7 +23,8 @@ def cut_polygon(loop: Floats) -> tuple[Ints, bool]:
     """Triangles (T, 3) of a loop of points (K, 3) seen along its normal, and whether the cut is clean.
 
     Ears are cut off in the plane that the loop's area lies in, so concave loops come out right. Where the
-    loop crosses itself there, a fan about its first point is given and `clean` is False.
+    loop crosses itself there, a fan about its first point is given and `clean` is False. A bent loop may run back
+    over itself there: what stands on edge is cut off first, so that no side of the loop is left without a triangle.
     """
     count = len(loop)
     if count == 3:
@@ -43,7 +44,20 @@ def cut_polygon(loop: Floats) -> tuple[Ints, bool]:
     triangles[parts < 0.0] = triangles[parts < 0.0][:, ::-1]
     if abs(float(np.abs(parts).sum()) - area) > 1e-6 * area:
         return fan, False
-    return triangles, True
+    return np.vstack([triangles, _on_edge(loop, triangles)]), True
+
+
+def _on_edge(loop: Floats, triangles: Ints) -> Ints:
+    """Triangles with area (T, 3) between the corners of a loop that are in no triangle and their neighbours."""
+    here = np.arange(len(loop), dtype=np.int32)
+    used = np.isin(here, triangles)
+    # The last corner before each that is in a triangle, round the end of the loop too.
+    before = np.maximum.accumulate(np.where(used, here, -1))
+    before = np.where(before < 0, here[used][-1], before)
+    left: Ints = np.column_stack([before, here, np.roll(here, -1)])[~used].astype(np.int32)
+    corner = loop[left]
+    area = np.linalg.norm(np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]), axis=1)
+    return left[area > 1e-12 * float(np.ptp(loop, axis=0).max()) ** 2]
 
 
 def plane_axes(normal: Floats) -> Floats:

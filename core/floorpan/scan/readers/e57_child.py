@@ -82,7 +82,7 @@ def _scan(file: "E57", index: int, points: BinaryIO, colours: BinaryIO | None) -
     while count := reader.read():
         total += count
         where = np.column_stack([arrays[name][:count] for name in names])
-        fine = arrays[mark][:count] == 0 if mark in arrays else np.ones(count, dtype=bool)
+        fine = arrays[mark][:count] == 0 if mark in arrays else slice(None)
         where = where[fine]
         left += count - len(where)
         with np.errstate(all="ignore"):
