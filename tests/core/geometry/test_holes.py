@@ -137,6 +137,24 @@ class TestPolygons:
         bow_tie = np.array([[0.0, 0, 0], [10, 10, 0], [10, 0, 0], [0, 14, 0], [-3, 5, 0]])
         assert not cut_polygon(bow_tie)[1]
 
+    def test_a_bent_loop_keeps_what_stands_on_edge(self) -> None:
+        """A square with a flap on its far side that is seen on edge: every side of the loop bounds one triangle."""
+        bent = np.array([[-1.0, 0, 1], [1, 0, 1], [1, 0, -1], [-1, 0, -1], [0, 1, -1]])
+        for turn in range(5):
+            loop = np.roll(bent, turn, axis=0)
+            cut, clean = cut_polygon(loop)
+            sides = np.sort(np.vstack([cut[:, [0, 1]], cut[:, [1, 2]], cut[:, [2, 0]]]), axis=1)
+            each, times = np.unique(sides, axis=0, return_counts=True)
+            rim = {tuple(sorted((k, (k + 1) % 5))) for k in range(5)}
+            assert clean
+            assert len(cut) == 3
+            assert {(int(a), int(b)) for (a, b), n in zip(each, times, strict=True) if n == 1} == rim
+
+    def test_corners_along_a_side_add_nothing(self) -> None:
+        corners = np.array([[0.0, 0, 0], [1, 0, 0], [1, 1, 0], [1, 2, 0], [1, 1, 0], [0, 1, 0]])
+        cut, _ = cut_polygon(corners)
+        assert len(cut) == 2
+
     def test_a_concave_quad_is_cut_inside(self) -> None:
         points = np.array([[0.0, 0, 0], [10, 0, 0], [3, 3, 0], [0, 10, 0]])
         for turn in range(4):
