@@ -1,9 +1,8 @@
 from types import TracebackType
 from typing import Self
+
 import numpy as np
-
 from numpy.typing import NDArray
-
 from pye57 import libe57 as libe57
 
 class ScanHeader:

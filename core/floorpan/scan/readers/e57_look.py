@@ -14,8 +14,12 @@ from floorpan.errors import UnreadableScan
 
 _HEAD = struct.Struct("<8sIIQQQQ")
 _PAGE, _PAYLOAD = 1024, 1020
-_MOST_DESCRIPTION = 1 << 26
+# A scan takes some three thousand bytes, a picture one. What has the time of the library grow with its square, names
+# beside each other, is capped far above what the standard defines.
+_MOST_DESCRIPTION = 1 << 23
+_MOST_BESIDE = 128
 _SCHEMA = "http://www.w3.org/2001/XMLSchema-instance "
+_DEEPEST = 32
 _LEAST, _MOST = -(1 << 63), (1 << 63) - 1
 # Coordinates of fewer bits tell fewer than 65 thousand places apart: no scan. Common practice, no source.
 _FEWEST_BITS = 16
@@ -113,6 +117,7 @@ class _Description:
     def __init__(self, text: bytes) -> None:
         self.scans: list[ScanSaid] = []
         self._path: list[str] = []
+        self._beside = [0]
         parser = expat.ParserCreate(encoding="UTF-8", namespace_separator=" ")
         parser.StartDoctypeDeclHandler = self._declares
         parser.StartElementHandler = self._begins
@@ -125,7 +130,12 @@ class _Description:
     def _begins(self, full_name: str, told: dict[str, str]) -> None:
         if any(key.startswith(_SCHEMA) for key in told):
             raise not_read("it points to rules outside itself")
-        self._path.append(full_name.rpartition(" ")[2])
+        name = full_name.rpartition(" ")[2]
+        self._beside[-1] += name != "vectorChild"
+        if len(self._path) >= _DEEPEST or self._beside[-1] > _MOST_BESIDE:
+            raise not_read("what it says of itself goes on without end")
+        self._path.append(name)
+        self._beside.append(0)
         match self._path[1:]:
             case ["data3D", _, "points"]:
                 records = _whole(told.get("recordCount", ""))
@@ -137,6 +147,7 @@ class _Description:
 
     def _ends(self, _name: str) -> None:
         self._path.pop()
+        self._beside.pop()
 
     def _takes(self, scan: ScanSaid, name: str, told: dict[str, str]) -> None:
         match told.get("type"):
