@@ -53,6 +53,7 @@ def _steps() -> tuple[Act, ...]:
 
 ACTS: tuple[Act, ...] = (
     Act(id="start", menu="Project", text="Start from a scan\u2026", keys=(_Std.New,)),
+    Act(id="add scan", menu="Project", text="Add a scan\u2026", when="writable"),
     Act(id="open", menu="Project", text="Open a project\u2026", keys=(_Std.Open,)),
     Act(id="sample", menu="Project", text="Open the sample car"),
     Act(id="save", menu="Project", text="Save", keys=(_Std.Save,), when="to save", part=1),

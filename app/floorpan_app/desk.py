@@ -19,6 +19,7 @@ from floorpan.scan.outlines import Outline
 from floorpan.units import System
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
+from floorpan_app.scans_in_hand import ScansInHand
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +76,7 @@ class Desk(QObject):
         self.points: LaidPoints | None = None
         # How far a brush on the scan reaches.
         self.brush_mm = 25.0
+        self.scans = ScansInHand(self)
         self._stops: dict[str, str] = {}
         # The core has no clock; the date of an acceptance is handed to it from here.
         self.today: Callable[[], str] = lambda: date.today().isoformat()
@@ -172,6 +174,9 @@ class Desk(QObject):
         """Another project: nothing is in hand, and the car stands as told."""
         self.use_tool("")
         self.select("")
+        self.scans.take("")
+        self.scans.show_alone("")
+        self.scans.lay_map(None)
         self.finding = ""
         self.list_only()
         self._stops = dict(stops)

@@ -53,6 +53,9 @@ OPENING_TITLE: Final = "Opening {name}"
 
 # --- starting from a scan -----------------------------------------------------------------------------------------
 SCAN_DIALOG: Final = "Start from a scan"
+ADD_DIALOG: Final = "Add a scan"
+ADDING_SCAN: Final = "Copying {name} into the project"
+ADD_ENTRY: Final = "add a scan"
 READING_SCAN: Final = "Reading {name}"
 READ_ANOTHER: Final = "Read another file\u2026"
 USE_THOSE: Final = "Use those"

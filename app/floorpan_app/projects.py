@@ -168,11 +168,14 @@ class Projects(QObject):
         return self.project is not None and self.project.read_only
 
     def follow(self, project: Project) -> None:
-        """The same project after an import: its scans may be there now."""
+        """The same project after an import: a scan more, or one that was missing."""
+        found = self.project is not None and self.project.missing != project.missing
         self.project = project
         if self.store is not None:
             self.store.follow(project)
-            self.judging.use(self.store)
+            # What was made ready of the other scans stays ready where nothing was missing.
+            if found:
+                self.judging.use(self.store)
 
     def view(self) -> dict[str, Json]:
         """How the project was last looked at."""

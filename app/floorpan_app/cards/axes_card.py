@@ -20,7 +20,7 @@ from floorpan_app.cards.point_form import PointForm
 from floorpan_app.cards.points import Picks
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import first_scan, need_scan
+from floorpan_app.cards.scans import need_scan, scan_with_axes
 from floorpan_app.cards.segments import Segments
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
@@ -89,13 +89,13 @@ class AxesCard(Card):
 
     def need(self) -> Need | None:
         need = need_scan(self.desk)
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         if need is None and scan is not None and not scan.picks and scan.pose is None:
             return Need(told=words.NEED_POINTS)
         return need
 
     def lacks(self) -> str:
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         return words.NEED_SCAN if scan is None else words.LACKS_AXES if scan.pose is None else ""
 
     def doubts(self) -> str:
@@ -103,7 +103,7 @@ class AxesCard(Card):
         return words.ODD_POINT if fit is not None and fit.odd_one else ""
 
     def refresh(self) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         picks = scan.picks if scan is not None else ()
         fit, fault = self.fit()
         self._show_picks(picks, fit)
@@ -122,7 +122,7 @@ class AxesCard(Card):
 
     def fit(self) -> tuple[AxesFit | None, str]:
         """How well the points agree, or why nothing can be said yet."""
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         if scan is None:
             return None, ""
         try:
@@ -142,7 +142,7 @@ class AxesCard(Card):
 
     def add_point(self) -> None:
         """A level point at the file's origin, in hand, to be typed."""
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         if scan is not None:
             picks, letter = points.added(scan.picks, "level", (0.0, 0.0, 0.0))
             self._chosen = letter
@@ -223,12 +223,12 @@ class AxesCard(Card):
             button.setChecked(tool == _PICK + role)
 
     def _choose(self, letter: str) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         self._chosen = letter
         self.point.show_pick(scan.picks if scan is not None else (), letter)
 
     def _set_picks(self, entry: str, picks: Picks) -> str:
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         if scan is None:
             return ""
         return tried(self.desk, entry, lambda layout: edits.set_picks(layout, scan.id, picks))
@@ -237,7 +237,7 @@ class AxesCard(Card):
         self._set_picks(words.START_OVER_ENTRY, ())
 
     def _set_pose(self, pose: Pose) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_with_axes(self.desk)
         if scan is not None:
             tried(self.desk, words.SET_AXES_ENTRY, partial(edits.set_axes, id=scan.id, pose=pose))
 

@@ -66,7 +66,7 @@ class _Scroll(QScrollArea):
 class Card(QWidget):
     """One step. A subclass lays `body` out in `build` and brings it up to date in `refresh`.
 
-    asked(deed) : something that only the window can do, by the name of its action: `start`
+    asked(deed) : something that only the window can do, by the name of its action: `start`, `add scan`
     """
 
     asked = Signal(str)

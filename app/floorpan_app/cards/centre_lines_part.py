@@ -11,7 +11,7 @@ from floorpan.scan.centre_lines import LINE_KINDS, CentreLine, LineFit, LineKind
 from floorpan.units import show_length
 from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import Facts, PartTitle, pressed, px, side_by_side, told
-from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.scans import scan_with_axes
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk, LaidPoints
@@ -113,7 +113,7 @@ class CentreLinesPart(QWidget):
             self._desk.use_tool("")
 
     def _forget(self, kind: LineKind) -> None:
-        scan = first_scan(self._desk.layout)
+        scan = scan_with_axes(self._desk)
         if scan is not None:
             tried(
                 self._desk,

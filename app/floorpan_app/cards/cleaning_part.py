@@ -25,7 +25,7 @@ from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.scans import scan_in_hand
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk, LaidPoints
 
@@ -101,12 +101,12 @@ class CleaningPart(QWidget):
         self._clean(CleaningDeed(**{kind: _NEW[kind]}))  # type: ignore[arg-type]
 
     def _clean(self, deed: CleaningDeed) -> None:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if scan is not None and not tried(
             self._desk, scan_words.CLEAN_ENTRY, lambda layout: edits.clean(layout, scan.id, deed)
         ):
             self._chosen = str(len(scan.cleaned))
-            after = first_scan(self._desk.layout)
+            after = scan_in_hand(self._desk)
             self.show_scan(after, None)
 
     def _use(self) -> None:
@@ -117,7 +117,7 @@ class CleaningPart(QWidget):
 
     def _laid(self, laid: LaidPoints | None) -> None:
         """An island that was clicked goes; one after another they stand in one line."""
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if laid is None or laid.kind != "island" or scan is None or self._desk.step != "scan":
             return
         last = scan.cleaned[-1] if scan.cleaned else None
@@ -136,12 +136,12 @@ class CleaningPart(QWidget):
 
     def _choose(self, id: str) -> None:
         self._chosen = "" if id == self._chosen else id
-        scan, bench = first_scan(self._desk.layout), self._desk.judging.bench
+        scan, bench = scan_in_hand(self._desk), self._desk.judging.bench
         ready = bench.prepared(scan) if scan is not None and bench.is_prepared(scan) else None
         self.show_scan(scan, ready)
 
     def _commit(self, name: str, value: object) -> str:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if scan is None or not self._chosen:
             return ""
         line = scan.cleaned[int(self._chosen)]
@@ -151,7 +151,7 @@ class CleaningPart(QWidget):
         )
 
     def _change(self, make: Any) -> str:
-        scan, number = first_scan(self._desk.layout), int(self._chosen)
+        scan, number = scan_in_hand(self._desk), int(self._chosen)
         assert scan is not None
         return tried(
             self._desk,
@@ -160,7 +160,7 @@ class CleaningPart(QWidget):
         )
 
     def _forget(self) -> None:
-        scan, number = first_scan(self._desk.layout), self._chosen
+        scan, number = scan_in_hand(self._desk), self._chosen
         if scan is not None and number:
             self._chosen = ""
             tried(

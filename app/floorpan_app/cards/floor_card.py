@@ -18,7 +18,7 @@ from floorpan_app.cards.draw_part import DrawPart
 from floorpan_app.cards.form import FIELD_WIDTH, Form
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along, need_axes
+from floorpan_app.cards.scans import crop_or_whole, lies_along, need_axes, scan_in_hand
 from floorpan_app.cards.tried import tried
 
 _LIES = (
@@ -86,11 +86,11 @@ class FloorCard(Card):
         return need_axes(self.desk)
 
     def lacks(self) -> str:
-        return words.NEED_SCAN if first_scan(self.desk.layout) is None else ""
+        return words.NEED_SCAN if scan_in_hand(self.desk) is None else ""
 
     def refresh(self) -> None:
         layout = self.desk.layout
-        scan = first_scan(layout)
+        scan = scan_in_hand(self.desk)
         areas = scan.areas if scan is not None else ()
         names = {thing.id: thing.name for thing in layout.things()}
         self.form.show_value(layout)
@@ -113,13 +113,13 @@ class FloorCard(Card):
 
     def name_a_part(self) -> None:
         """A part more, beginning as the crop box, in hand to be shaped."""
-        scan, kind = first_scan(self.desk.layout), self.kind.key()
+        scan, kind = scan_in_hand(self.desk), self.kind.key()
         box = crop_or_whole(scan, self.desk.judging.bench) if scan is not None else None
         if scan is None or box is None:
             return
         entry = words.PART_ENTRY.format(kind=kind)
         if not tried(self.desk, entry, lambda layout: edits.add_area(layout, scan.id, kind, box)):
-            after = first_scan(self.desk.layout)
+            after = scan_in_hand(self.desk)
             self._choose(after.areas[-1].id if after is not None else "")
 
     # What is shown.
@@ -174,7 +174,7 @@ class FloorCard(Card):
         self._lay_own({"rest": None, "none": BARE, "own": own}[key])
 
     def _lay_own(self, carpet: Carpet | None) -> str:
-        area = self._area(first_scan(self.desk.layout))
+        area = self._area(scan_in_hand(self.desk))
         return "" if area is None else self._change(replace(area, carpet=carpet))
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
@@ -183,18 +183,18 @@ class FloorCard(Card):
             self.draw.propose.setEnabled(self.desk.judging.bench.floors_ready(self.desk.layout))
 
     def _stand_for(self, thing: str) -> None:
-        area = self._area(first_scan(self.desk.layout))
+        area = self._area(scan_in_hand(self.desk))
         if area is not None:
             self._change(replace(area, stands_for=thing))
 
     def _reshape(self, box: Box) -> str:
-        area = self._area(first_scan(self.desk.layout))
+        area = self._area(scan_in_hand(self.desk))
         if any(low >= high for low, high in zip(box.least_mm, box.greatest_mm, strict=True)):
             return words.PART_INSIDE_OUT
         return "" if area is None else self._change(replace(area, box=box))
 
     def _change(self, changed: Area) -> str:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is None:
             return ""
         areas = tuple(changed if area.id == changed.id else area for area in scan.areas)
@@ -202,7 +202,7 @@ class FloorCard(Card):
         return tried(self.desk, entry, lambda layout: edits.change_scan(layout, scan.id, areas=areas))
 
     def _forget(self) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         area = self._area(scan)
         if scan is not None and area is not None:
             entry = words.PART_FORGET_ENTRY.format(kind=area.kind)

@@ -11,7 +11,7 @@ from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import pressed, px, side_by_side, told
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.scans import scan_in_hand
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
 
@@ -83,7 +83,7 @@ class OutlinePart(QWidget):
         self._desk.use_tool("" if self._desk.tool == OUTLINE_TOOL else OUTLINE_TOOL)
 
     def _take(self, *, keep: bool) -> None:
-        scan, outline = first_scan(self._desk.layout), self._desk.outline
+        scan, outline = scan_in_hand(self._desk), self._desk.outline
         if scan is None or outline is None:
             return
         wanted = replace(outline, keep=keep)
@@ -93,10 +93,10 @@ class OutlinePart(QWidget):
 
     def _choose(self, id: str) -> None:
         self._chosen = "" if id == self._chosen else id
-        self.show_scan(first_scan(self._desk.layout))
+        self.show_scan(scan_in_hand(self._desk))
 
     def _forget(self) -> None:
-        scan, number = first_scan(self._desk.layout), self._chosen
+        scan, number = scan_in_hand(self._desk), self._chosen
         if scan is not None and number:
             self._chosen = ""
             tried(

@@ -16,7 +16,7 @@ from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.place_form import PlaceForm
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.scans import scan_in_hand
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk, LaidPoints
@@ -95,7 +95,7 @@ class ProbesPart(QWidget):
             self._desk.use_tool("")
 
     def _type_one(self) -> None:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if scan is not None:
             x, y, z = (scan.pose or STILL).inverse().apply(np.zeros(3))
             self._add(scan.id, (float(x), float(y), float(z)))
@@ -106,16 +106,16 @@ class ProbesPart(QWidget):
         ):
             self._chosen = self._desk.layout.scan(scan_id).probes[-1].id
             self.offset.start_again()
-            self.show_scan(first_scan(self._desk.layout))
+            self.show_scan(scan_in_hand(self._desk))
             self.offset.fields["z"].setFocus()
 
     def _choose(self, id: str) -> None:
         self._chosen = "" if id == self._chosen else id
         self.offset.start_again()
-        self.show_scan(first_scan(self._desk.layout))
+        self.show_scan(scan_in_hand(self._desk))
 
     def _move(self, offset: Vector) -> str:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if scan is None:
             return ""
         return self._change(offset_mm=_turned((scan.pose or STILL).inverse(), offset))
@@ -125,7 +125,7 @@ class ProbesPart(QWidget):
         return self._change(**changes)
 
     def _change(self, **changes: Any) -> str:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         probe = (
             next((one for one in scan.probes if one.id == self._chosen), None) if scan is not None else None
         )
@@ -138,7 +138,7 @@ class ProbesPart(QWidget):
         )
 
     def _forget(self) -> None:
-        scan, id = first_scan(self._desk.layout), self._chosen
+        scan, id = scan_in_hand(self._desk), self._chosen
         if scan is not None and id:
             tried(
                 self._desk,

@@ -16,10 +16,12 @@ from floorpan_app.cards.box_form import BoxForm
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.cleaning_part import CleaningPart
 from floorpan_app.cards.form import Form
+from floorpan_app.cards.join_part import JoinPart
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.outline_part import OutlinePart
 from floorpan_app.cards.probes_part import ProbesPart
-from floorpan_app.cards.scans import crop_or_whole, first_scan, lies_along
+from floorpan_app.cards.scans import crop_or_whole, lies_along, scan_in_hand
+from floorpan_app.cards.scans_part import ScansPart
 from floorpan_app.cards.spelling import show_small
 from floorpan_app.cards.tried import tried
 from floorpan_app.cards.trust_part import TrustPart
@@ -28,7 +30,7 @@ _CROP_TOOL = "crop box"
 
 
 class ScanCard(Card):
-    """The first scan of the project."""
+    """The scan in hand; the first one, until another is taken."""
 
     step: Step = "scan"
 
@@ -63,6 +65,10 @@ class ScanCard(Card):
         self.outlines = OutlinePart(self.desk)
         self.probes = ProbesPart(self.desk)
         self.cleaning = CleaningPart(self.desk)
+        self.scans = ScansPart(self.desk)
+        self.scans.add_asked.connect(lambda: self.asked.emit("add scan"))
+        self.join = JoinPart(self.desk)
+        self.add(self.scans, self.join)
         self.add(
             self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
         )
@@ -72,18 +78,19 @@ class ScanCard(Card):
         self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
         self.add(Rule(), self.cleaning)
         self.desk.tool_changed.connect(self._tool_changed)
+        self.desk.scans.changed.connect(self.refresh)
 
     def need(self) -> Need | None:
-        if first_scan(self.desk.layout) is not None:
+        if scan_in_hand(self.desk) is not None:
             return None
         start = Offer(word=words.START_FROM_SCAN, does=lambda: self.asked.emit("start"), icon="open")
         return Need(told=words.NEED_SCAN_HERE, offers=(start,))
 
     def lacks(self) -> str:
-        return words.NEED_SCAN if first_scan(self.desk.layout) is None else ""
+        return words.NEED_SCAN if scan_in_hand(self.desk) is None else ""
 
     def refresh(self) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         there = scan is not None
         show_all(there, self._carried, self.flip, self._facing, self._crop_rule, self._crop_title)
         show_all(there, self._crop_note, self.drag, self.whole, self._unit_note, self._rule)
@@ -91,6 +98,8 @@ class ScanCard(Card):
         self.outlines.show_scan(scan)
         self.probes.show_scan(scan)
         self.trust.show_scan(scan)
+        self.scans.show_layout(self.desk.layout)
+        self.join.show_scan(scan)
         if scan is None:
             self.facts.show_facts(())
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
@@ -107,13 +116,13 @@ class ScanCard(Card):
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         # Findings change when a scan has been made ready, too.
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is not None and not self.desk.document.previewing:
             self._show_prepared(scan)
 
     def take_unit(self) -> None:
         """Read the scan in the unit that was asked for; what was pointed at in the old one goes."""
-        scan, unit = first_scan(self.desk.layout), self._unit_wanted
+        scan, unit = scan_in_hand(self.desk), self._unit_wanted
         self.leave_unit()
         if scan is not None and unit:
             tried(self.desk, words.SCAN_ENTRY, lambda layout: edits.change_scan(layout, scan.id, unit=unit))
@@ -121,7 +130,7 @@ class ScanCard(Card):
     def leave_unit(self) -> None:
         """Stay with the unit there is."""
         self._unit_wanted = ""
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         self.form.show_value(scan)
         self.unit_notice.say("")
 
@@ -199,7 +208,7 @@ class ScanCard(Card):
     # What is done.
 
     def _commit(self, name: str, value: object) -> str:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is None:
             return ""
         if name == "unit" and _dropped(scan):
@@ -221,18 +230,18 @@ class ScanCard(Card):
         self.unit_notice.say(words.UNIT_DROPS.format(unit=unit, was=scan.unit, what=what), "close")
 
     def _crop(self, box: Box) -> str:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is None:
             return ""
         return tried(self.desk, words.CROP_ENTRY, lambda layout: edits.crop(layout, scan.id, box))
 
     def _whole(self) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is not None:
             tried(self.desk, words.WHOLE_ENTRY, lambda layout: edits.uncrop(layout, scan.id))
 
     def _flip(self, flipped: bool) -> None:
-        scan = first_scan(self.desk.layout)
+        scan = scan_in_hand(self.desk)
         if scan is not None:
             tried(
                 self.desk,

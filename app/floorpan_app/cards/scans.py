@@ -4,7 +4,7 @@ import numpy as np
 
 from floorpan.derive import Bench
 from floorpan.frames import STILL, Pose
-from floorpan.layout import Box, Layout, ScanRef
+from floorpan.layout import Box, ScanRef
 from floorpan_app.cards import words
 from floorpan_app.cards.card import Need, Offer
 from floorpan_app.desk import Desk
@@ -13,14 +13,20 @@ from floorpan_app.desk import Desk
 _ROUND_MM = 10.0
 
 
-def first_scan(layout: Layout) -> ScanRef | None:
-    """The scan that cards speak of: the first one."""
-    return layout.scans[0] if layout.scans else None
+def scan_in_hand(desk: Desk) -> ScanRef | None:
+    """The scan that cards speak of."""
+    return desk.scans.of(desk.layout)
+
+
+def scan_with_axes(desk: Desk) -> ScanRef | None:
+    """The scan whose axes place the one in hand: itself, or the one it is joined to."""
+    scan = scan_in_hand(desk)
+    return desk.layout.scan(scan.joined.onto) if scan is not None and scan.joined is not None else scan
 
 
 def need_scan(desk: Desk) -> Need | None:
     """That a scan is missing."""
-    if first_scan(desk.layout) is not None:
+    if scan_in_hand(desk) is not None:
         return None
     return Need(
         told=words.NEED_SCAN,

@@ -17,7 +17,7 @@ from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
 from floorpan_app.cards.form import FIELD_WIDTH, Form
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.rows import Row, Rows
-from floorpan_app.cards.scans import first_scan
+from floorpan_app.cards.scans import scan_in_hand
 from floorpan_app.cards.spelling import show_small, spelling_of
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk, LaidPoints
@@ -197,11 +197,11 @@ class TrustPart(QWidget):
 
     def _choose(self, id: str) -> None:
         self._chosen = "" if id == self._chosen else id
-        self.show_scan(first_scan(self._desk.layout))
+        self.show_scan(scan_in_hand(self._desk))
 
     def _commit(self, name: str, value: object) -> str:
         changes: dict[str, Any] = {name: value}
-        scan, id = first_scan(self._desk.layout), self._chosen
+        scan, id = scan_in_hand(self._desk), self._chosen
         known = next((one for one in scan.lengths if one.id == id), None) if scan is not None else None
         if scan is None or known is None:
             return ""
@@ -213,7 +213,7 @@ class TrustPart(QWidget):
 
     def _commit_edge(self, name: str, value: object) -> str:
         changes: dict[str, Any] = {name: value}
-        scan, id = first_scan(self._desk.layout), self._chosen
+        scan, id = scan_in_hand(self._desk), self._chosen
         edge = next((one for one in scan.edges if one.id == id), None) if scan is not None else None
         if scan is None or edge is None:
             return ""
@@ -224,13 +224,13 @@ class TrustPart(QWidget):
         )
 
     def _forget(self) -> None:
-        scan, id = first_scan(self._desk.layout), self._chosen
+        scan, id = scan_in_hand(self._desk), self._chosen
         if scan is not None and id:
             gone = edits.set_length if id.startswith("length") else edits.set_edge
             tried(self._desk, scan_words.FORGET_MEASURE_ENTRY, lambda layout: gone(layout, scan.id, id, None))
 
     def _scale(self) -> None:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         found = check_lengths(scan.lengths) if scan is not None else None
         if scan is not None and found is not None:
             factor = found.factor
@@ -241,7 +241,7 @@ class TrustPart(QWidget):
             )
 
     def _carry(self) -> None:
-        scan = first_scan(self._desk.layout)
+        scan = scan_in_hand(self._desk)
         if scan is None:
             return
         doubt = scan_doubt(scan.lengths, scan.edges)

@@ -11,12 +11,14 @@ from floorpan.layout import Layout
 from floorpan.progress import Work
 from floorpan_app.jobs import Job
 from floorpan_app.judging import Judging
+from floorpan_app.scans_in_hand import ScanMap
 from floorpan_app.stage import words
-from floorpan_app.stage.ground_meshes import OUTSIDE, UNSEEN, Piece, Wanted, pieces, wanted
+from floorpan_app.stage.ground_meshes import OUTSIDE, UNSEEN, Piece, Wanted, map_values, pieces, wanted
+from floorpan_app.stage.map_colours import shading_of
 from floorpan_app.stage.thinner import Thinner
 from floorpan_app.tools.events import Pick, Sight
 from floorpan_app.viewport.scene import Scene
-from floorpan_app.viewport.surfaces import smooth_normals
+from floorpan_app.viewport.surfaces import Shading, smooth_normals
 from floorpan_app.viewport.thing import Manner
 
 _OUTSIDE_OPACITY: Final = 0.4
@@ -42,6 +44,7 @@ class Ground(QObject):
         self._job: Job | None = None
         self._pieces: tuple[Piece, ...] = ()
         self._of: Wanted | None = None
+        self._map: ScanMap | None = None
         self._thinner = Thinner(self._thinned, self.told.emit, self)
         # Steps that look at the scan by itself take turns with those that do not.
         self._known: deque[tuple[Wanted, tuple[Piece, ...]]] = deque(maxlen=_KEPT)
@@ -74,19 +77,20 @@ class Ground(QObject):
         """Whether pieces are being made."""
         return self._job is not None
 
-    def follow(self, layout: Layout, *, bare: bool, cropping: bool) -> None:
+    def follow(self, layout: Layout, *, bare: bool, cropping: bool, only: str = "") -> None:
         """Bring the scans of a layout into the picture, now or as soon as they are made.
 
         bare : the scan by itself, whatever stands for a part of it; cropping : what the crop leaves out as well
+        only : id of a scan that is looked at alone
         """
         bench = self._judging.bench
-        seen = (bench, layout.scans, *(thing.id for thing in layout.things()), bare, cropping)
+        seen = (bench, layout.scans, *(thing.id for thing in layout.things()), bare, cropping, only)
         if len(self._seen) == len(seen) and all(
             a is b or (isinstance(a, str) and a == b) for a, b in zip(self._seen, seen, strict=True)
         ):
             return
         self._seen = seen
-        asked = wanted(bench, layout, bare=bare, cropping=cropping)
+        asked = wanted(bench, layout, bare=bare, cropping=cropping, only=only)
         if asked == self._asked:
             return
         self._asked = asked
@@ -100,6 +104,16 @@ class Ground(QObject):
             self._make(asked, layout)
         else:
             self._put(asked, known or ())
+
+    def lay_map(self, map: ScanMap | None) -> None:
+        """Lay colours over the scan that a map tells of, or take them away."""
+        if map is self._map:
+            return
+        touched = {one.scan_id for one in (self._map, map) if one is not None}
+        self._map = map
+        for piece in self._pieces:
+            if piece.kind == "mesh" and piece.name.partition(".")[0] in touched:
+                self._show(piece)
 
     def exact(self, pick: Pick, sight: Sight) -> Vector:
         """Where a sight that met a piece in the picture meets the scan itself, whose picture may be thinned."""
@@ -170,7 +184,17 @@ class Ground(QObject):
             manner = Manner(role=piece.role, opacity=_OUTSIDE_OPACITY, pickable=False)
             self._scene.show_mesh(piece.name, mesh, manner)
         else:
-            self._scene.show_mesh(piece.name, mesh, Manner(role=piece.role))
+            self._scene.show_mesh(
+                piece.name, mesh, Manner(role=piece.role), shading=self._shading(piece, mesh)
+            )
+
+    def _shading(self, piece: Piece, mesh: Mesh) -> Shading | None:
+        map = self._map
+        scans = self._of.scans if self._of is not None else ()
+        scan = next((one for one in scans if one.id == piece.name.partition(".")[0]), None)
+        if map is None or scan is None or scan.id != map.scan_id:
+            return None
+        return shading_of(map, map_values(map, mesh, scan.pose))
 
 
 def _same_place(one: Wanted, other: Wanted) -> bool:

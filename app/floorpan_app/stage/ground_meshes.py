@@ -11,12 +11,14 @@ from floorpan.derive import Bench, Floor
 from floorpan.derive.cropped import cropped, is_cropped, kept_points
 from floorpan.derive.floor import label_faces
 from floorpan.frames import STILL, Pose
+from floorpan.geometry.blended import blended
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Step, Work, part
 from floorpan.scan.area_shapes import points_in
 from floorpan.scan.prepare import ScanMesh, flipped
+from floorpan_app.scans_in_hand import ScanMap
 from floorpan_app.stage import words
 
 Bools = NDArray[np.bool_]
@@ -61,9 +63,16 @@ class Wanted:
         return self.scans[0].pose if self.scans else None
 
 
-def wanted(bench: Bench, layout: Layout, *, bare: bool, cropping: bool) -> Wanted:
-    """What should be drawn of a layout: every scan that is set into car axes, or one that is not yet."""
-    there = [scan for scan in layout.scans if scan.sha256 in bench.store and scan.shown]
+def wanted(bench: Bench, layout: Layout, *, bare: bool, cropping: bool, only: str = "") -> Wanted:
+    """What should be drawn of a layout: every scan that is set into car axes, or one that is not yet.
+
+    only : id of a scan that is looked at alone
+    """
+    there = [
+        scan
+        for scan in layout.scans
+        if scan.sha256 in bench.store and (scan.id == only if only else scan.shown)
+    ]
     posed = [scan for scan in there if scan.pose is not None]
     floor = bench.floor_scan(layout)
     scans = tuple(sorted(posed, key=lambda scan: scan is not floor)) or tuple(there[:1])
@@ -73,7 +82,7 @@ def wanted(bench: Bench, layout: Layout, *, bare: bool, cropping: bool) -> Wante
 
 
 def _as_drawn(scan: ScanRef) -> ScanRef:
-    return replace(scan, name="", picks=(), good_to_mm=2.0, good_to_note="")
+    return replace(scan, name="", picks=(), targets=(), good_to_mm=2.0, good_to_note="")
 
 
 def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
@@ -83,8 +92,9 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
         share = number / len(asked.scans)
         prepared = yield from part(asked.bench.prepare(scan), share, share + 0.7 / len(asked.scans))
         yield Step(share + 0.7 / len(asked.scans), words.CUTTING_OUT)
-        floor = None if asked.bare or scan.pose is None else asked.bench.floor(layout)
-        if floor is not None and floor.scan.id == scan.id:
+        floors = () if asked.bare or scan.pose is None else asked.bench.scene(layout).floors
+        floor = next((one for one in floors if one.scan.id == scan.id), None)
+        if floor is not None:
             found += _floor_pieces(floor)
         else:
             found += _whole_pieces(scan, prepared)
@@ -144,3 +154,9 @@ def _outside_piece(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
     if len(outside.faces):
         mesh = outside.moved((scan.pose or STILL).matrix())
         yield Piece(f"{scan.id}.{OUTSIDE}", OUTSIDE, "off", mesh)
+
+
+def map_values(map: ScanMap, mesh: Mesh, pose: Pose | None) -> NDArray[np.float64]:
+    """The lengths of a map at the points of a piece (N,), NaN where it tells nothing."""
+    places = map.at_mm if pose is None else pose.apply(map.at_mm)
+    return blended(mesh.points, places, map.value_mm, map.within_mm)

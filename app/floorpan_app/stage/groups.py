@@ -39,7 +39,7 @@ _WORDS_OF: Final[dict[Step, tuple[str, ...]]] = {
     "driver": (SCAN, SEATS, DRIVER, CONTROLS, CONSOLE, GAPS),
 }
 # On these steps the scan is looked at by itself, until somebody asks for the rest.
-_SCAN_ALONE: Final[tuple[Step, ...]] = ("scan", "axes")
+SCAN_STEPS: Final[tuple[Step, ...]] = ("scan", "axes")
 _STANDS_IN: Final = {SEATS: SEATS, DRIVER: DRIVER, CONTROLS: CONTROLS, CUP: CUP, CONSOLE: CONSOLE}
 
 
@@ -81,10 +81,10 @@ class Showing:
 
     def is_on(self, id: str, step: Step) -> bool:
         """Whether a group is shown in a step."""
-        if step in _SCAN_ALONE and (id == PLACED or id in _STANDS_IN):
+        if step in SCAN_STEPS and (id == PLACED or id in _STANDS_IN):
             return PLACED in self._wanted
         return id not in self._hidden
 
     def is_bare(self, step: Step) -> bool:
         """Whether the scan is looked at by itself."""
-        return step in _SCAN_ALONE and PLACED not in self._wanted
+        return step in SCAN_STEPS and PLACED not in self._wanted

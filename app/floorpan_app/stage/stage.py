@@ -18,7 +18,7 @@ from floorpan_app.stage.contents import Contents
 from floorpan_app.stage.figures import Looks, figures
 from floorpan_app.stage.gap_marks import tight_spot
 from floorpan_app.stage.ground import Ground
-from floorpan_app.stage.groups import SCAN, UNSEEN, Showing
+from floorpan_app.stage.groups import SCAN, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Holding
 from floorpan_app.stage.keys import Deeds, ViewKeys
 from floorpan_app.stage.sides import floor_words, side_words
@@ -80,6 +80,7 @@ class Stage(QObject):
         desk.system_changed.connect(self._lengths)
         desk.tool_changed.connect(self._other_tool)
         desk.selection_changed.connect(self._all)
+        desk.scans.changed.connect(self._all)
         desk.finding_chosen.connect(self._write)
         desk.finding_pointed.connect(self._point)
         self.ground.drawn.connect(self._drawn)
@@ -228,7 +229,14 @@ class Stage(QObject):
         """Scans, then what stands on them, then what is written."""
         desk = self._desk
         self._layout = desk.layout
-        self.ground.follow(desk.layout, bare=self._showing.is_bare(desk.step), cropping=desk.tool == CROP)
+        on_scan = desk.step in SCAN_STEPS
+        self.ground.lay_map(desk.scans.map if on_scan else None)
+        self.ground.follow(
+            desk.layout,
+            bare=self._showing.is_bare(desk.step),
+            cropping=desk.tool == CROP,
+            only=desk.scans.only(desk.layout) if on_scan else "",
+        )
         self._stand()
         self._hide_scans()
         self._view.set_in_hand(self._in_hand(), self._contents.see_through())

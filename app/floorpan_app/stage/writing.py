@@ -1,22 +1,19 @@
 """Everything that is written over the picture, put together from findings, picks, the driver and the hand."""
 
-from typing import Final
-
 from floorpan.checks import Finding
 from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
-from floorpan.layout import Step
 from floorpan_app.stage.axes_marks import AxesMarks, centre_word, named_lines, tripod
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
-from floorpan_app.stage.groups import GAPS, PICKS, Showing
+from floorpan_app.stage.groups import GAPS, PICKS, SCAN_STEPS, Showing
 from floorpan_app.stage.hands import Around, Drawn
+from floorpan_app.stage.map_colours import legend_of
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
 from floorpan_app.stage.probe_marks import probed
 from floorpan_app.stage.rule import steel_rule
 from floorpan_app.stage.stand_in import StandIn
-from floorpan_app.viewport.marks import Ghost, Marks, Path, PickMark, SteelRule, Tether, Tripod, Word
-
-_GAPS_ALONE: Final[tuple[Step, ...]] = ("scan", "axes")
+from floorpan_app.stage.target_marks import targets_on
+from floorpan_app.viewport.marks import Ghost, Legend, Marks, Path, PickMark, SteelRule, Tether, Tripod, Word
 
 
 class Writing:
@@ -47,6 +44,7 @@ class Writing:
             tether=tether,
             words=(*words, *drawn.words),
             ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *drawn.ghosts),
+            legend=self._legend(),
             lit=frozenset({desk.finding, self.pointed} - {""}),
         )
 
@@ -59,7 +57,7 @@ class Writing:
 
     def _question(self, drawn: Drawn) -> Question:
         desk = self._around.desk
-        alone = desk.step in _GAPS_ALONE or not self._showing.is_on(GAPS, desk.step)
+        alone = desk.step in SCAN_STEPS or not self._showing.is_on(GAPS, desk.step)
         return Question(
             layout=desk.layout,
             system=desk.system,
@@ -82,9 +80,9 @@ class Writing:
     def _picks(self) -> tuple[PickMark, ...]:
         desk, ground = self._around.desk, self._around.ground
         if desk.step == "scan":
-            return tuple(
-                mark for scan in desk.layout.scans if scan.id == ground.scan_id for mark in probed(scan)
-            )
+            seen = {name.partition(".")[0] for name in ground.names()}
+            probes = tuple(mark for scan in desk.layout.scans if scan.id in seen for mark in probed(scan))
+            return (*probes, *targets_on(desk.layout, desk.scans.of(desk.layout), seen))
         if desk.step != "axes" or not self._showing.is_on(PICKS, desk.step):
             return ()
         bench = desk.judging.bench
@@ -92,6 +90,13 @@ class Writing:
             self._axes = AxesMarks(bench)
         scans = (scan for scan in desk.layout.scans if scan.id == ground.scan_id)
         return tuple(mark for scan in scans for mark in self._axes.picks(scan, desk.system))
+
+    def _legend(self) -> Legend | None:
+        desk, map = self._around.desk, self._around.desk.scans.map
+        if map is None or desk.step not in SCAN_STEPS:
+            return None
+        drawn = self._around.ground.names()
+        return legend_of(map, desk.system) if any(n.partition(".")[0] == map.scan_id for n in drawn) else None
 
     def _tripod(self) -> Tripod | None:
         desk = self._around.desk

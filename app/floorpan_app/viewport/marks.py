@@ -190,6 +190,19 @@ class SideWords:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Legend:
+    """What the colours on a scan say.
+
+    stops : colours at equal steps; ticks : (share of the way, 0 to 1, and words); beyond : what the ends stand for
+    """
+
+    title: str
+    stops: tuple[str, ...]
+    ticks: tuple[tuple[float, str], ...]
+    beyond: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Marks:
     """Everything written over the picture but the words of the view itself. Gaps stand worst first."""
 
@@ -203,4 +216,5 @@ class Marks:
     tether: Tether | None = None
     words: tuple[Word, ...] = ()
     ghosts: tuple[Ghost, ...] = ()
+    legend: Legend | None = None
     lit: frozenset[str] = field(default_factory=frozenset)

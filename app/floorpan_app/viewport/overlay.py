@@ -14,6 +14,7 @@ from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.crop_painting import GRAB_PX, grip_places, paint_crop_box
 from floorpan_app.viewport.dimension_painting import paint_dimension, paint_tether
 from floorpan_app.viewport.gap_painting import SeenGap, paint_gap, seen_gap
+from floorpan_app.viewport.legend_painting import paint_legend
 from floorpan_app.viewport.mark_painting import (
     ghost_outline,
     paint_ghost,
@@ -175,6 +176,8 @@ class Overlay(QWidget):
             if self._sides is not None:
                 paint_edge_words(painter, self._sides, projection, theme, self._insets)
             paint_scale_bar(painter, projection, theme, self._insets, *self._lengths)
+        if marks.legend is not None:
+            paint_legend(painter, marks.legend, theme, self.height(), self._insets)
         if self._focused:
             painter.setPen(pen(theme.accent, 2.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)

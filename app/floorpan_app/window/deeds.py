@@ -20,6 +20,7 @@ def late_deeds() -> dict[str, Deed]:
     """Deeds by the id of their action."""
     deeds: dict[str, Deed] = {
         "start": lambda works: works.flow.start_from_scan(),
+        "add scan": lambda works: works.flow.add_scan(),
         "open": lambda works: works.flow.open_asked(),
         "sample": lambda works: works.flow.open_sample(),
         "save": lambda works: works.keeping.save(),

@@ -1,12 +1,14 @@
 """What the window does about projects: it asks, runs the work, and tells how it ended."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
+from floorpan import edits
 from floorpan.errors import ProjectDamaged, ProjectLocked, ProjectNewer, ProjectProblem
-from floorpan.layout import Layout
+from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Work
 from floorpan.project.folder import BACKUP, PROJECT, Project
 from floorpan.project.starting import ENDING
@@ -53,6 +55,33 @@ class ProjectFlow(QObject):
         self.scan_start = dialog
         dialog.open()
         dialog.read(chosen)
+
+    def add_scan(self, source: Path | None = None) -> None:
+        """One scan more for the project on the bench: its file, its unit; joining comes on its card."""
+        project = self._projects.project
+        if project is None or project.read_only:
+            return
+        chosen = source if source is not None else self._asking.scan_file(self._keeping.home())
+        if chosen is None:
+            return
+        home = self._keeping.home()
+        dialog = ScanStart(self._session.lane, self._asking, home, self._window, into=project)
+        dialog.added.connect(self._added)
+        dialog.failed.connect(self._running.broken)
+        dialog.finished.connect(self._scan_start_over)
+        self.scan_start = dialog
+        dialog.open()
+        dialog.read(chosen)
+
+    def _added(self, project: Project, scan: ScanRef) -> None:
+        here = self._projects.project
+        if here is None or here.folder != project.folder:
+            return
+        self._projects.follow(replace(project, layout=here.layout, saved=here.saved))
+        desk = self._session.desk
+        if desk.change(messages.ADD_ENTRY, lambda layout: edits.add_scan(layout, scan)):
+            desk.go_to("scan")
+            desk.scans.take(desk.layout.scans[-1].id)
 
     def open_asked(self) -> None:
         """Ask which project, and open it."""

@@ -7,9 +7,10 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QDialog, QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from floorpan.errors import FloorpanError
+from floorpan.layout import ScanRef
 from floorpan.progress import Step, Work
 from floorpan.project.folder import Project
-from floorpan.project.starting import start_project
+from floorpan.project.starting import importing, start_project
 from floorpan.scan.read import RawScan, read_scan
 from floorpan_app import messages
 from floorpan_app.jobs import Job, ThreadLane
@@ -23,20 +24,31 @@ class ScanStart(QDialog):
     """One dialog for the whole way. Nothing is written before the last button.
 
     made(folder)      : the project is there
+    added(project, scan) : the file is in the project that was told, and this is the scan for its layout
     failed(exception) : something nobody foresaw
     """
 
     made = Signal(object)
+    added = Signal(object, object)
     failed = Signal(object)
 
-    def __init__(self, lane: ThreadLane, asking: Asking, home: Path, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        lane: ThreadLane,
+        asking: Asking,
+        home: Path,
+        parent: QWidget | None = None,
+        *,
+        into: Project | None = None,
+    ) -> None:
         super().__init__(parent)
+        self._into = into
         self._lane = lane
         self._asking = asking
         self._job: Job | None = None
         self._source = home
         self._unit = ""
-        self.setWindowTitle(messages.SCAN_DIALOG)
+        self.setWindowTitle(messages.SCAN_DIALOG if into is None else messages.ADD_DIALOG)
         self.setMinimumSize(round(scaled(560)), round(scaled(360)))
         self.wait, self.fault = WaitPage(self), FaultPage(self)
         self.unit, self.keep = UnitPage(self), KeepPage(home, self)
@@ -85,6 +97,9 @@ class ScanStart(QDialog):
 
     def _to_keep(self) -> None:
         self._unit = self.unit.chosen()
+        if self._into is not None:
+            self._add(self._into)
+            return
         self.keep.suggest(self._source.stem)
         self._show(self.keep, self.keep.name)
         self.keep.name.selectAll()
@@ -105,6 +120,19 @@ class ScanStart(QDialog):
         job = Job(messages.MAKING_PROJECT, work, self)
         job.succeeded.connect(lambda _: self._is_made(folder))
         self._run(job, making=True)
+
+    def _add(self, project: Project) -> None:
+        source, unit = self._source, self._unit
+        self.wait.say(messages.ADDING_SCAN.format(name=source.name))
+        self._show(self.wait, self.wait.stop)
+        # What it shows is asked on its card; until then it is only looked at.
+        job = Job(messages.ADDING_SCAN, lambda: importing(project, source, unit, role="other"), self)
+        job.succeeded.connect(self._is_added)
+        self._run(job)
+
+    def _is_added(self, done: tuple[Project, ScanRef]) -> None:
+        self.accept()
+        self.added.emit(*done)
 
     def _is_made(self, folder: Path) -> None:
         self.accept()

@@ -166,6 +166,8 @@ class Works(QObject):
     def _asked(self, deed: str) -> None:
         if deed == "start":
             self.flow.start_from_scan()
+        elif deed == "add scan":
+            self.flow.add_scan()
 
     def _view(self) -> dict[str, Json]:
         desk = self.session.desk

@@ -2,6 +2,7 @@
 
 from floorpan.derive.bench import Bench
 from floorpan.derive.floor import AreaSurface, Floor
+from floorpan.derive.matching import matching, what_is_left
 from floorpan.derive.scene import Motion, Scene, reach_in
 
-__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene", "reach_in"]
+__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene", "matching", "reach_in", "what_is_left"]

@@ -26,8 +26,8 @@ from floorpan.scan.seen_elsewhere import SeenElsewhere
 CROP_MARGIN_MM = 100.0
 NO_CARPET = frozenset({"dash", "seat", "handbrake", "wheel rim", "belt", "keep-out"})
 REST = "scan"
-# What such a scan shows is metal: carpet comes on top. The others show what lies there.
-BARE = frozenset({"bare", "other"})
+# Such a scan shows the carpet itself: none comes on top.
+CARPET_IN = frozenset({"carpet"})
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -160,7 +160,7 @@ def _areas(
     owners = unseen.owners(named)
     rest = (named == -1) & told
     if rest.any() or owners.get(-1):
-        carpeted = scan.role in BARE
+        carpeted = scan.role not in CARPET_IN
         yield AreaSurface(
             scan.id, REST, Surface(car.kept(rest)), True, carpeted, unseen.of(-1), owners.get(-1, ())
         )
@@ -170,7 +170,7 @@ def _areas(
             level = area.kind not in NO_CARPET
             surface = Surface(car.kept(mine), floor=level)
             mine_too = owners.get(number, ())
-            carpeted = level and scan.role in BARE
+            carpeted = level and scan.role not in CARPET_IN
             yield AreaSurface(area.id, area.kind, surface, level, carpeted, unseen.of(number), mine_too)
 
 

@@ -46,10 +46,11 @@ class Neighbourhoods:
         self._centre, self._normal = np.zeros((0, 3)), np.zeros((0, 3))
         self._good = np.zeros(0, dtype=bool)
 
-    def nearest(self, places: Floats) -> Longs:
-        """The nearest point's number for each place (N, 3)."""
-        _, number = self._tree.query(places)
-        return np.asarray(number, dtype=np.int64)
+    def nearest(self, places: Floats, within_mm: float) -> Longs:
+        """The nearest point's number for each place (N, 3), -1 where none is within reach."""
+        _, found = self._tree.query(places, distance_upper_bound=within_mm)
+        number = np.asarray(found, dtype=np.int64)
+        return np.where(number < len(self.points), number, -1)
 
     def planes(self, numbers: Longs) -> LocalPlanes:
         """The planes at some points (N,); each is worked out once."""

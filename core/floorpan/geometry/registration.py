@@ -75,21 +75,28 @@ class SurfaceMatch:
 
 
 def match_surfaces(
-    fixed: Mesh, moved: Mesh, start: Pose = STILL, *, reach_mm: float = 30.0, radius_mm: float = RADIUS_MM
+    fixed: Mesh,
+    moved: Mesh,
+    start: Pose = STILL,
+    *,
+    reach_mm: float = 30.0,
+    radius_mm: float = RADIUS_MM,
+    rounds: int = _ROUNDS,
 ) -> Work[SurfaceMatch | None]:
     """Lay a mesh onto another, from a pose that is nearly right; None where too little of them lies together.
 
     reach_mm  : how far apart places may be at the start
     radius_mm : of the surface that each plane averages
+    rounds    : at most so many; with none it only tells what the start leaves
     """
     yield Step(0.0, "Looking at both surfaces")
     there = Neighbourhoods(fixed, radius_mm)
     yield Step(0.1, "Looking at both surfaces")
     here = Neighbourhoods(moved, radius_mm)
     own = _own(here, radius_mm)
-    pose, gate, last, held = start, reach_mm, math.inf, None
-    for number in range(_ROUNDS):
-        yield Step(0.2 + 0.7 * number / _ROUNDS, "Laying one surface on the other")
+    pose, gate, last = start, reach_mm, math.inf
+    for number in range(rounds):
+        yield Step(0.2 + 0.7 * number / rounds, "Laying one surface on the other")
         held = _pairs(there, own, pose, gate, radius_mm)
         if len(held.off) < FEWEST_PLACES:
             return None
@@ -99,7 +106,6 @@ def match_surfaces(
         if last < _STILL_MM:
             break
         gate = min(gate, max(_gate(held.off), 2.0 * last))
-    assert held is not None
     yield Step(0.95, "Telling what is left")
     held = _pairs(there, own, pose, gate, radius_mm)
     return _told(pose, held, len(own.at), last) if len(held.off) >= FEWEST_PLACES else None
@@ -130,8 +136,11 @@ class _Pairs:
 
 
 def _pairs(there: Neighbourhoods, own: _Own, pose: Pose, gate: float, radius: float) -> _Pairs:
-    planes = there.planes(there.nearest(pose.apply(own.at)))
-    at, facing = pose.apply(own.centre), _turned(pose, own.normal)
+    # A place no farther over the surface than the gate, and no farther beside its nearest point than the radius.
+    nearest = there.nearest(pose.apply(own.at), math.hypot(gate, radius) + radius)
+    met = nearest >= 0
+    planes = there.planes(nearest[met])
+    at, facing = pose.apply(own.centre[met]), _turned(pose, own.normal[met])
     away = at - planes.centre
     off = np.einsum("ij,ij->i", away, planes.normal)
     beside = np.linalg.norm(away - off[:, None] * planes.normal, axis=1)

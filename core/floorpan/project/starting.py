@@ -74,18 +74,30 @@ def start_project(
         )
     with all_or_nothing(folder) as place:
         project = create(place, title or _shown(place.name.removesuffix(ENDING)), now=now)
-        project, one = yield from part(import_scan(project, source), _READING, 1.0)
-        reference = ScanRef(
-            id="",
-            name=_shown(source.stem),
-            sha256=one.sha256,
-            suffix=one.suffix,
-            original_name=one.original_name,
-            unit=unit,
-        )
+        project, reference = yield from part(importing(project, source, unit), _READING, 1.0)
         project = save(project, add_scan(project.layout, reference), now=now)
         forget_save_before(place)
         return project
+
+
+def importing(
+    project: Project, source: Path, unit: str, *, role: str = "bare"
+) -> Work[tuple[Project, ScanRef]]:
+    """Copy a scan that was read before into a project: the project that has it, and the scan for its layout.
+
+    role : what it shows. Raises what copying raises.
+    """
+    project, one = yield from import_scan(project, source)
+    reference = ScanRef(
+        id="",
+        name=_shown(source.stem),
+        sha256=one.sha256,
+        suffix=one.suffix,
+        original_name=one.original_name,
+        unit=unit,
+        role=role,
+    )
+    return project, reference
 
 
 def _shown(name: str) -> str:
