@@ -294,6 +294,18 @@ class TestObj:
         assert is_tetra(raw)
         assert raw.dropped == {NO_SENSE: 1, NOT_NUMBERS: 1, TOO_FEW: 1, WRONG_POINT: 2, NO_AREA: 1}
 
+    @pytest.mark.parametrize("word", ["{}", "{}/7", "{}//3"])
+    def test_points_counted_from_zero_are_refused(self, tmp_path: Path, word: str) -> None:
+        """Read one point off, three of its faces would fall away and the fourth would be the wrong triangle."""
+        faces = "".join("f " + " ".join(word.format(k) for k in face) + "\n" for face in FACES)
+        with pytest.raises(UnreadableScan, match="names point 0") as told:
+            read(tmp_path / "a.obj", OBJ + faces)
+        assert told.value.code == "point-zero"
+
+    def test_a_zero_behind_a_stroke_names_no_point(self, tmp_path: Path) -> None:
+        faces = "".join("f " + " ".join(f"{k + 1}/0/0" for k in face) + "\n" for face in FACES)
+        assert is_tetra(read(tmp_path / "a.obj", OBJ + faces))
+
     def test_a_concave_face(self, tmp_path: Path) -> None:
         text = "v 0 0 0\nv 4 0 0\nv 4 4 0\nv 2 1 0\nv 0 4 0\nf 1 2 3 4 5\n"
         assert face_areas(read(tmp_path / "a.obj", text).mesh).sum() == pytest.approx(10.0)

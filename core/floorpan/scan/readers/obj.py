@@ -1,12 +1,14 @@
 """OBJ: points (v) and faces (f); everything else is passed by. No unit is written in an OBJ.
 
 Point numbers start at one; negative ones count back from the last point read. Faces may have any number of corners.
+A file that names point 0 is refused: it may count from zero, and then every face of it would be read one point off.
 The text is read in runs of lines, each run by whole arrays.
 """
 
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.errors import UnreadableScan
 from floorpan.geometry.mesh import Floats
 from floorpan.progress import Step, Work
 from floorpan.scan.readers.parsed import (
@@ -93,6 +95,14 @@ class _Reader:
             return
         text, sizes = lines.words(rows, first_only=True)
         number = whole_numbers(text)
+        # A word that is no number reads as zero too: that is one face that names nothing, and no more.
+        if not number.all() and any(not word.strip(b"0") for word in text.split()):
+            raise UnreadableScan(
+                "point-zero",
+                "A face in this file names point 0, but an OBJ counts its points from 1: which points its other faces "
+                "mean is not certain.",
+                "Export the scan again, or as STL or PLY.",
+            )
         base = np.repeat(before, sizes)
         # Zero names no point.
         index = np.where(number > 0, number - 1, np.where(number < 0, base + number, -1))
