@@ -80,7 +80,8 @@ def new(request: Request, progress: Progress, pictures: PictureMaker | None) -> 
     unlikely = ""
     if reference.unit not in raw.proposal.candidates:
         size = show_length(float(np.ptp(raw.mesh.bounds, axis=0).max()) * mm_per(reference.unit), digits=0)
-        unlikely = words.UNIT_UNLIKELY.format(unit=reference.unit, size=size, proposed=raw.proposal.unit)
+        doubt = words.UNIT_UNLIKELY if raw.proposal.candidates else words.UNIT_NO_FLOOR
+        unlikely = doubt.format(unit=reference.unit, size=size, proposed=raw.proposal.unit)
     return _answer(request, progress, told, *filter(None, (line, dropped_text(dropped), unlikely)))
 
 

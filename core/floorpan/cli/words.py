@@ -87,6 +87,9 @@ SAMPLE_WRITTEN: Final = "The sample project is in {folder}."
 PROJECT_MADE: Final = "{folder} is a project now, with {file} read as {unit}."
 REPORT_WRITTEN: Final = "The fit report is in {file}."
 UNIT_UNLIKELY: Final = "Look at the unit: as {unit} its longest side is {size} mm; {proposed} is likelier."
+UNIT_NO_FLOOR: Final = (
+    "Look at the unit: as {unit} its longest side is {size} mm, and in no unit is it the size of a floor."
+)
 REPORT_SUFFIX: Final = (
     "{file} does not say what to write.",
     "End its name in .pdf, .html, .json or .csv.",

@@ -17,6 +17,8 @@ _PART_MM = (150.0, 5000.0)
 # Sizes fade out of belief by this much for each factor of e outside the range.
 _FADE = 4.0
 _SURE = 3.0
+# Below this belief no unit makes anything of it that is scanned for an interior.
+_LEAST = 0.05
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +28,7 @@ class UnitProposal:
     unit : mm, cm, m, in or ft
     why  : one sentence with sizes in it
     sure : whether the runner-up is far less likely
-    candidates : every unit that gives a believable size, likeliest first
+    candidates : every unit that gives a believable size, likeliest first; none where no unit does
     """
 
     unit: str
@@ -40,15 +42,11 @@ def propose_unit(largest: float) -> UnitProposal:
     belief = {unit: habit * _plausible(largest * mm_per(unit)) for unit, habit in _HABIT.items()}
     order = sorted(belief, key=lambda unit: -belief[unit])
     first, second = order[0], order[1]
-    believed = (
-        tuple(unit for unit in order if belief[unit] > 0.15 * belief[first])
-        if belief[first] > 0.0
-        else (first,)
-    )
+    believed = tuple(unit for unit in order if belief[unit] > 0.15 * belief[first])
+    if belief[first] < _LEAST:
+        believed = ()
     sure = belief[first] > 0.2 and belief[first] > _SURE * belief[second]
-    return UnitProposal(
-        unit=first, why=_why(largest, first, believed, belief[first]), sure=sure, candidates=believed
-    )
+    return UnitProposal(unit=first, why=_why(largest, first, believed), sure=sure, candidates=believed)
 
 
 def _plausible(mm: float) -> float:
@@ -62,8 +60,8 @@ def _fading(mm: float, least: float, most: float) -> float:
     return math.exp(-_FADE * out)
 
 
-def _why(largest: float, first: str, believed: tuple[str, ...], belief: float) -> str:
-    if belief < 0.05:
+def _why(largest: float, first: str, believed: tuple[str, ...]) -> str:
+    if not believed:
         return (
             f"Read as mm the longest side would be {size(largest)}, as m {size(largest * MM_PER['m'])}: "
             "neither is a floor. Choose the unit."

@@ -295,7 +295,23 @@ def test_a_new_project_tells_what_was_left_out_and_an_unlikely_unit(
     assert told.document()["dropped"] == {}
     told = Told(capsys, "new", tmp_path / "longer.floorpan", floor_file, "--unit", "m")
     assert "Look at the unit" in told.out
+    assert "mm is likelier" in told.out
     assert not (tmp_path / "long.floorpan" / BACKUP).exists()
+
+
+def test_a_scan_of_fifty_metres_is_questioned(shared_data: Path, tmp_path: Path, capsys: Capture) -> None:
+    """Asked for where no unit is given, looked at again where one is, and never called likely."""
+    huge = shared_data / "bad_meshes" / "huge_units.obj"
+    told = Told(capsys, "new", tmp_path / "a.floorpan", huge)
+    assert told.code == 2
+    assert "50.8 m" in told.err
+    assert "Choose the unit" in told.err
+    assert not (tmp_path / "a.floorpan").exists()
+    told = Told(capsys, "new", tmp_path / "b.floorpan", huge, "--unit", "mm")
+    assert told.code == 0
+    assert "Look at the unit: as mm its longest side is 50\u2009800 mm" in told.out
+    assert "likelier" not in told.out
+    assert "neither is a floor" in Told(capsys, "scan", huge).out
 
 
 def test_a_project_whose_scan_is_gone_is_unseen_and_not_clear(project: Path, capsys: Capture) -> None:

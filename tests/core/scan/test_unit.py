@@ -65,4 +65,13 @@ def test_what_could_be_two_is_not_sure() -> None:
 def test_no_unit_makes_a_floor_of_it(largest: float) -> None:
     proposal = propose_unit(largest)
     assert not proposal.sure
+    assert proposal.candidates == ()
     assert "Choose the unit" in proposal.why
+
+
+def test_fifty_metres_are_questioned(shared_data: Path) -> None:
+    """50800 file units a side: 50.8 m in mm, and more in every other unit."""
+    proposal = finish(read_scan(shared_data / "bad_meshes" / "huge_units.obj")).proposal
+    assert not proposal.sure
+    assert proposal.candidates == ()
+    assert "as mm the longest side would be 50.8 m, as m 50.8 km: neither is a floor" in proposal.why
