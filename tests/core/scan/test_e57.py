@@ -309,7 +309,8 @@ def test_spoilt_under_right_checksums_it_is_a_scan_or_one_clear_error(tmp_path: 
 
 @pytest.mark.long
 def test_the_same_many_times(tmp_path: Path) -> None:
-    read_spoilt(tmp_path, 8000, 100)
+    # No more in one process: the library keeps 2 MB for every file whose packets it could not begin to read (2026-11).
+    read_spoilt(tmp_path, 2000, 100)
 
 
 def test_leaving_off_leaves_nothing_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -18,7 +18,10 @@ _PAGE, _PAYLOAD = 1024, 1020
 # beside each other, is capped far above what the standard defines.
 _MOST_DESCRIPTION = 1 << 23
 _MOST_BESIDE = 128
-_SCHEMA = "http://www.w3.org/2001/XMLSchema-instance "
+_RULES = {
+    f"http://www.w3.org/2001/XMLSchema-instance {name}"
+    for name in ("schemaLocation", "noNamespaceSchemaLocation")
+}
 _DEEPEST = 32
 _LEAST, _MOST = -(1 << 63), (1 << 63) - 1
 # Coordinates of fewer bits tell fewer than 65 thousand places apart: no scan. Common practice, no source.
@@ -128,7 +131,7 @@ class _Description:
         raise not_read("it holds a document type declaration")
 
     def _begins(self, full_name: str, told: dict[str, str]) -> None:
-        if any(key.startswith(_SCHEMA) for key in told):
+        if _RULES & told.keys():
             raise not_read("it points to rules outside itself")
         name = full_name.rpartition(" ")[2]
         self._beside[-1] += name != "vectorChild"
