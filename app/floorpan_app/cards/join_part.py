@@ -102,6 +102,10 @@ class JoinPart(QWidget):
         self.left.setChecked(map is not None and map.scan_id == scan.id)
         self._ask()
 
+    def told(self) -> str:
+        """How well the targets agree, as it is told."""
+        return self._targets.text()
+
     # What is shown.
 
     def _onto(self, scan: ScanRef | None) -> ScanRef | None:
