@@ -57,7 +57,8 @@ def _on_edge(loop: Floats, triangles: Ints) -> Ints:
     left: Ints = np.column_stack([before, here, np.roll(here, -1)])[~used].astype(np.int32)
     corner = loop[left]
     area = np.linalg.norm(np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]), axis=1)
-    return left[area > 1e-12 * float(np.ptp(loop, axis=0).max()) ** 2]
+    real: Ints = left[area > 1e-12 * float(np.ptp(loop, axis=0).max()) ** 2]
+    return real
 
 
 def plane_axes(normal: Floats) -> Floats:

@@ -103,7 +103,7 @@ def _differ(points: Floats, others: Floats) -> NDArray[np.bool_]:
 def _hash(points: Floats) -> NDArray[np.uint64]:
     """One number (N,) for each point, the same for equal ones."""
     words = (points.T + 0.0).view(np.uint64)
-    mixed = words[0] * np.uint64(_MIX[0])
+    mixed: NDArray[np.uint64] = words[0] * np.uint64(_MIX[0])
     mixed += words[1] * np.uint64(_MIX[1])
     mixed += words[2] * np.uint64(_MIX[2])
     return mixed
