@@ -17,6 +17,7 @@ from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.cleaning_part import CleaningPart
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.join_part import JoinPart
+from floorpan_app.cards.maps_part import MapsPart
 from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.outline_part import OutlinePart
 from floorpan_app.cards.probes_part import ProbesPart
@@ -68,12 +69,22 @@ class ScanCard(Card):
         self.scans = ScansPart(self.desk)
         self.scans.add_asked.connect(lambda: self.asked.emit("add scan"))
         self.join = JoinPart(self.desk)
+        self.maps = MapsPart(self.desk)
+        self.trust.apart_mm = self.maps.apart_mm
+        self.maps.apart_changed.connect(lambda: self.trust.show_scan(scan_in_hand(self.desk)))
         self.add(self.scans, self.join)
         self.add(
             self.facts, self._unit_note, self._rule, self.form, self.unit_notice, self._carried, self.flip
         )
         self.add(
-            self._facing, Rule(), self.trust, self._crop_rule, self._crop_title, self._crop_note, self.box
+            self._facing,
+            Rule(),
+            self.trust,
+            self.maps,
+            self._crop_rule,
+            self._crop_title,
+            self._crop_note,
+            self.box,
         )
         self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
         self.add(Rule(), self.cleaning)
@@ -105,6 +116,7 @@ class ScanCard(Card):
             self.box.show_box(None, self.desk.layout.driver_side, in_car_axes=False)
             self.unit_notice.say("")
             self.cleaning.show_scan(None, None)
+            self.maps.show_scan(None, None)
             return
         u = show_length(scan.good_to_mm, self.desk.system, parts=32, with_unit=True)
         self._carried.setText(words.CARRIED.format(u=u))
@@ -150,6 +162,7 @@ class ScanCard(Card):
         )
         self._show_facing(scan, ready)
         self.cleaning.show_scan(scan, ready)
+        self.maps.show_scan(scan, ready)
 
     def _facts(self, scan: ScanRef, ready: ScanMesh | None) -> list[tuple[str, str]]:
         rows = [(words.FILE, scan.original_name)]

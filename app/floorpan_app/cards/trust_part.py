@@ -1,5 +1,6 @@
 """Is the scan good enough to cut from: known lengths against the tape, straight edges, and what they come to."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -8,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from floorpan import edits
 from floorpan.errors import FloorpanError
 from floorpan.layout import ScanRef
-from floorpan.scan.acceptance import scan_doubt
+from floorpan.scan.acceptance import ScanDoubt, scan_doubt
 from floorpan.scan.known_lengths import KnownLength, ScaleCheck, check_lengths
 from floorpan.scan.straight_edges import StraightEdge, check_edge
 from floorpan.units import show_length, show_number
@@ -34,6 +35,8 @@ class TrustPart(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._chosen = ""
+        # How far double walls of a scan lie apart is found elsewhere on the card.
+        self.apart_mm: Callable[[ScanRef], float] = lambda scan: 0.0
         self.length = pressed(scan_words.KNOWN_LENGTH, lambda: self._use(_LENGTH), icon="measure")
         self.edge = pressed(scan_words.STRAIGHT_EDGE, lambda: self._use(_EDGE), icon="level")
         for button in (self.length, self.edge):
@@ -86,6 +89,10 @@ class TrustPart(QWidget):
         self.taped.set_units(*spelling_of("mm", self._desk.system))
         self._show_asked(self._desk.points)
         self._tool_changed(self._desk.tool)
+
+    def told(self) -> str:
+        """What all that was measured comes to."""
+        return self._sum.text()
 
     # What is shown.
 
@@ -140,7 +147,7 @@ class TrustPart(QWidget):
             self.notice.say(scan_words.NOT_SURE, "close")
 
     def _show_sum(self, scan: ScanRef) -> None:
-        doubt, system = scan_doubt(scan.lengths, scan.edges), self._desk.system
+        doubt, system = self._doubt(scan), self._desk.system
         parts = "; ".join(
             scan_words.PART_OF_DOUBT.format(
                 name=part.name, n=show_small(2.0 * part.standard_mm, system), source=part.source
@@ -150,8 +157,11 @@ class TrustPart(QWidget):
         u = f"{show_small(doubt.u_mm, system)} {system}"
         self._sum.setText(scan_words.COMES_TO.format(u=u, parts=parts))
         self.carry.setText(scan_words.CARRY.format(u=u))
-        self.carry.setVisible(bool(scan.lengths or scan.edges))
+        self.carry.setVisible(bool(scan.lengths or scan.edges or self.apart_mm(scan)))
         self.carry.setEnabled(abs(doubt.u_mm - scan.good_to_mm) > 0.005)
+
+    def _doubt(self, scan: ScanRef) -> ScanDoubt:
+        return scan_doubt(scan.lengths, scan.edges, apart_mm=self.apart_mm(scan))
 
     def _show_asked(self, laid: LaidPoints | None) -> None:
         asks = laid is not None and laid.kind == "length"
@@ -244,7 +254,7 @@ class TrustPart(QWidget):
         scan = scan_in_hand(self._desk)
         if scan is None:
             return
-        doubt = scan_doubt(scan.lengths, scan.edges)
+        doubt = self._doubt(scan)
         good = min(max(round(doubt.u_mm, 2), 0.05), 20.0)
         note = "; ".join(f"{part.name}: {part.source}" for part in doubt.parts)[:200]
         tried(

@@ -140,7 +140,8 @@ class UnitPage(_Page):
         for unit, choice in self.choices.items():
             x, y, z = (size(side * mm_per(unit)) for side in sides)
             told = messages.UNIT_SIZE.format(x=x, y=y, z=z)
-            self._sizes[unit].setText(f"{told}  ({messages.UNIT_LIKELY})" if unit == proposal.unit else told)
+            likely = unit == proposal.unit and unit in proposal.candidates
+            self._sizes[unit].setText(f"{told}  ({messages.UNIT_LIKELY})" if likely else told)
             choice.setAccessibleName(f"{messages.READ_AS} {unit}: {told}")
             choice.setChecked(unit == proposal.unit)
         count = show_number(len(scan.mesh.faces), 0)

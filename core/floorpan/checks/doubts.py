@@ -41,11 +41,11 @@ def joining(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
 
 
 def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple[Doubt, ...]:
-    """Doubt of a place on the scan: its own accuracy, how it was joined, the axes' tilt times the arm, noise."""
+    """Doubt of a place on the scan: its own accuracy, its join, the axes' tilt times the arm, the noise there."""
     found = [Doubt("scan", standard=good_to_mm / 2)]
     found += joining(floor, at_mm)
     found += axes_tilt(floor, at_mm)
     round_body = all(len(solid.hull.points) == 1 for solid in body)
-    bound = noise_bound_mm(floor.noise_mm, "ball" if round_body else "flat")
+    bound = noise_bound_mm(floor.rough.at(np.asarray(at_mm)), "ball" if round_body else "flat")
     found.append(Doubt("noise", bound=bound))
     return tuple(found)

@@ -27,7 +27,7 @@ def _judge(reading: Reading) -> Finding:
     assert isinstance(floor, Floor)
     assert isinstance(wanted, Limit)
     assert isinstance(good_to, float)
-    doubts = (Doubt("scan", standard=good_to / 2), Doubt("noise", standard=floor.noise_mm))
+    doubts = (Doubt("scan", standard=good_to / 2), Doubt("noise", standard=floor.rough.sigma_mm))
     u = combined(doubts)
     over = over_floor_mm(thing, floor)  # type: ignore[arg-type]
     value = None if over is None else abs(over)

@@ -14,6 +14,7 @@ from floorpan.derive.cropped import cropped
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.columns import Columns
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.noise import Roughness
 from floorpan.geometry.surface import Surface
 from floorpan.layout import Area, ScanRef
 from floorpan.scan.area_shapes import NOBODY, owners, points_in
@@ -59,7 +60,7 @@ class Floor:
     areas    : its parts as obstacles; what a placed thing stands for is left out
     patches  : patches over the holes of the uncropped scan, never metal
     columns  : the mesh, for asking how high the floor is at a place
-    noise_mm : one sigma of the scan's noise
+    rough    : how rough the scan is, place by place
     centre_mm: middle of the points that set the axes (tilt turns about it)
     axes     : how well the axes fit, None where they were given without picks
     joined   : how the scan is joined to the one that has the axes, its centre in car axes; None for that one itself
@@ -70,7 +71,7 @@ class Floor:
     areas: tuple[AreaSurface, ...]
     patches: Mesh
     columns: Columns
-    noise_mm: float
+    rough: Roughness
     centre_mm: Vector
     axes: AxesFit | None
     joined: Joined | None = None
@@ -112,7 +113,7 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], stan
         areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose, probes))),
         patches=patches.moved(pose.matrix()),
         columns=Columns(car),
-        noise_mm=prepared.noise_mm,
+        rough=prepared.rough.moved(pose),
         centre_mm=_middle(stands.root, stands.root.pose or Pose()),
         axes=stands.axes,
         joined=_in_car(scan.joined, stands.root),

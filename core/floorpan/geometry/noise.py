@@ -10,18 +10,22 @@ white noise; the tests simulate them again.
 """
 
 import math
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 from scipy.spatial import cKDTree
 
+from floorpan.frames import Pose
 from floorpan.geometry.mesh import Floats, Mesh
 
 BodyKind = Literal["flat", "ball"]
 
 _BOUND_SIGMAS: dict[BodyKind, float] = {"flat": 4.5, "ball": 2.5}
 _NEIGHBOURS = 40
-_PATCHES = 600
+PATCHES = 600
+# So many patches tell of a place: their median is steady to some 5 %, and they lie within a hand's breadth of it.
+_NEAREST_PATCHES = 15
 WIDEST_MM = 45.0
 """Patches of neighbours that reach farther show a car's shape, not a scan's roughness; common practice, no source."""
 _QUADRIC = 6
@@ -32,10 +36,44 @@ def noise_bound_mm(sigma_mm: float, body_kind: BodyKind) -> float:
     return _BOUND_SIGMAS[body_kind] * sigma_mm
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Roughness:
+    """How rough a surface is, place by place.
+
+    places   : (P, 3) middles of the patches [mm]; variance_mm2 : (P,) what each patch leaves over a quadric
+    sigma_mm : of the whole: one sigma along the normal; 0 where it cannot be told
+    """
+
+    places: Floats
+    variance_mm2: Floats
+    sigma_mm: float
+
+    def at(self, place_mm: Floats) -> float:
+        """One sigma at a place (3,) [mm], from the patches nearest to it; that of the whole where there are few."""
+        if self.sigma_mm <= 0.0 or len(self.places) < _NEAREST_PATCHES:
+            return self.sigma_mm
+        off = self.places - np.asarray(place_mm, dtype=np.float64)
+        away = np.einsum("ij,ij->i", off, off)
+        return _sigma(self.variance_mm2[np.argpartition(away, _NEAREST_PATCHES - 1)[:_NEAREST_PATCHES]])
+
+    def each_mm(self) -> Floats:
+        """One sigma of every patch by itself (P,) [mm]; edges and folds show as rough."""
+        return np.sqrt(self.variance_mm2)
+
+    def moved(self, pose: Pose) -> "Roughness":
+        """The same roughness where a pose takes it."""
+        return Roughness(pose.apply(self.places), self.variance_mm2, self.sigma_mm)
+
+
 def noise_sigma_mm(
-    mesh: Mesh, *, patches: int = _PATCHES, seed: int = 1, widest_mm: float = math.inf
+    mesh: Mesh, *, patches: int = PATCHES, seed: int = 1, widest_mm: float = math.inf
 ) -> float:
-    """Roughness of a welded mesh as one sigma along the normal [mm]; 0 where it cannot be told.
+    """Roughness of a welded mesh as one sigma along the normal [mm]; 0 where it cannot be told. See `roughness`."""
+    return roughness(mesh, patches=patches, seed=seed, widest_mm=widest_mm).sigma_mm
+
+
+def roughness(mesh: Mesh, *, patches: int = PATCHES, seed: int = 1, widest_mm: float = math.inf) -> Roughness:
+    """Roughness of a welded mesh, of the whole and place by place.
 
     It cannot be told from too few points, nor from points so far apart that most patches are wider than
     widest_mm: a modelled car, say.
@@ -47,16 +85,23 @@ def noise_sigma_mm(
     used[mesh.faces] = True
     points = mesh.points[used]
     if len(points) < 2 * _NEIGHBOURS:
-        return 0.0
+        return _NOT_TOLD
     random = np.random.default_rng(seed)
     centres = random.choice(len(points), size=min(patches, len(points)), replace=False)
     tree = cKDTree(points, balanced_tree=False, compact_nodes=False)
     near = np.asarray(tree.query(points[centres], k=_NEIGHBOURS)[1])
     wide = np.linalg.norm(points[near] - points[centres][:, None, :], axis=2).max(axis=1)
-    fine = near[wide <= widest_mm]
-    if 3 * len(fine) < len(near):
-        return 0.0
-    variance = _variances(points[fine])
+    fine = wide <= widest_mm
+    if 3 * int(fine.sum()) < len(near):
+        return _NOT_TOLD
+    variance = _variances(points[near[fine]])
+    return Roughness(points[centres[fine]], variance, _sigma(variance))
+
+
+_NOT_TOLD = Roughness(np.zeros((0, 3)), np.zeros(0), 0.0)
+
+
+def _sigma(variance: Floats) -> float:
     free = _NEIGHBOURS - _QUADRIC
     low = (1.0 - 2.0 / (9.0 * free)) ** 3
     return math.sqrt(float(np.median(variance)) / low)

@@ -67,7 +67,9 @@ def start_project(
         raise UnitNeeded(
             "unit-needed",
             f"No unit is written in {source.name}. {scan.proposal.why}",
-            f"Say which it is; {scan.proposal.unit} is likely.",
+            f"Say which it is; {scan.proposal.unit} is likely."
+            if scan.proposal.candidates
+            else "Say which it is, and look at the size it gives.",
             file=source.name,
             why=scan.proposal.why,
             proposed=scan.proposal.unit,

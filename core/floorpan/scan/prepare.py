@@ -8,7 +8,7 @@ from floorpan.frames import Pose
 from floorpan.geometry.edges import edges
 from floorpan.geometry.holes import Unseen, unseen_patches
 from floorpan.geometry.mesh import Mesh
-from floorpan.geometry.noise import WIDEST_MM, noise_sigma_mm
+from floorpan.geometry.noise import WIDEST_MM, Roughness, roughness
 from floorpan.geometry.weld import weld
 from floorpan.progress import Step, Work, part
 from floorpan.scan.cleaning import clean_up
@@ -24,14 +24,14 @@ class ScanMesh:
 
     mesh   : welded, mm; faces in the order of the file, those that collapsed left out
     unseen : holes and rims of the whole scan
-    noise_mm : one sigma of roughness
+    rough  : its roughness, of the whole and place by place
     cleaned : for each deed of the cleaning list what it did: how many
     """
 
     mesh: Mesh
     facts: ScanFacts
     unseen: Unseen
-    noise_mm: float
+    rough: Roughness
     cleaned: tuple[dict[str, int], ...] = ()
 
 
@@ -61,10 +61,10 @@ def prepare(
     found = edges(mesh)
     unseen = unseen_patches(mesh, found)
     yield Step(0.8, "Measuring roughness")
-    noise = noise_sigma_mm(mesh, widest_mm=WIDEST_MM)
+    rough = roughness(mesh, widest_mm=WIDEST_MM)
     yield Step(1.0, "Ready")
-    facts = facts_of(mesh, found, unseen, noise, collapsed, {**raw.dropped, **left})
-    return ScanMesh(mesh, facts, unseen, noise, counts)
+    facts = facts_of(mesh, found, unseen, rough.sigma_mm, collapsed, {**raw.dropped, **left})
+    return ScanMesh(mesh, facts, unseen, rough, counts)
 
 
 def facing_up_share(mesh: Mesh, pose: Pose) -> float:

@@ -5,9 +5,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from floorpan.frames import Pose
 from floorpan.geometry.edges import edges
 from floorpan.geometry.mesh import Mesh
-from floorpan.geometry.noise import noise_bound_mm, noise_sigma_mm
+from floorpan.geometry.noise import noise_bound_mm, noise_sigma_mm, roughness
 from floorpan.geometry.solids import ball, box
 from floorpan.geometry.surface import Surface
 from floorpan.geometry.thin import deviation, thin
@@ -94,3 +95,16 @@ class TestThinning:
         far = Mesh(mesh.points + 1e6, mesh.faces)
         _, off = thin(far, 4000)
         assert off.worst_mm < 2.0
+
+
+def test_roughness_is_told_place_by_place() -> None:
+    """White noise, one half three times as rough as the other; what was put in comes out at each middle."""
+    mesh = sheet(300.0, 300.0, 3.0)
+    points = mesh.points.copy()
+    sigma = np.where(points[:, 0] < 0.0, 0.1, 0.3)
+    points[:, 2] += sigma * np.random.default_rng(4).standard_normal(len(points))
+    found = roughness(Mesh(points, mesh.faces))
+    assert found.at(np.array([-90.0, 0.0, 0.0])) == pytest.approx(0.1, rel=0.2)
+    assert found.at(np.array([90.0, 0.0, 0.0])) == pytest.approx(0.3, rel=0.2)
+    move = Pose.turned((0.0, 0.0, 1.0), 180.0)
+    assert found.moved(move).at(np.array([90.0, 0.0, 0.0])) == pytest.approx(0.1, rel=0.2)

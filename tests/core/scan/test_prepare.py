@@ -62,7 +62,7 @@ def test_faces_that_collapse_are_left_out_and_told(tmp_path: Path) -> None:
 def test_roughness_is_told(tmp_path: Path) -> None:
     raw = raw_of(tunnel_floor(4.0, noise=0.3), tmp_path)
     assert describe(raw).noise_mm == pytest.approx(0.3, rel=0.15)
-    assert finish(prepare(raw, "mm")).noise_mm == describe(raw, "mm").noise_mm
+    assert finish(prepare(raw, "mm")).rough.sigma_mm == describe(raw, "mm").noise_mm
 
 
 def test_facts_of_real_scans(shared_data: Path) -> None:
