@@ -75,3 +75,33 @@ def test_any_points(rows: list[tuple[float, float, float]]) -> None:
     welded = weld(Mesh(points, faces))
     assert len(welded.mesh.points) == len({tuple(v + 0.0 for v in row) for row in rows})
     assert np.array_equal(welded.mesh.points[welded.mesh.faces], points[faces])
+
+
+@given(
+    st.lists(st.tuples(*[st.sampled_from([-2.5, -0.0, 0.0, 1.0, 3.0])] * 3), min_size=3, max_size=200),
+    st.sampled_from([1, 3, 16]),
+    st.booleans(),
+)
+def test_points_are_numbered_by_first_use_however_they_are_looked_up(
+    rows: list[tuple[float, float, float]], at_once: int, crowded: bool
+) -> None:
+    """A dictionary is the second way, with points looked at in short runs and with every place in the table taken."""
+    points = np.array(rows)
+    faces = np.arange(len(points) // 3 * 3, dtype=np.int32).reshape(-1, 3)
+    number: dict[tuple[float, ...], int] = {}
+    expected = [number.setdefault(tuple(v + 0.0 for v in row), len(number)) for row in rows]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(module, "_AT_ONCE", at_once)
+        patch.setattr(module, "_FEW", 0)
+        if crowded:
+            patch.setattr(module, "_place", lambda mixed, places: (mixed % np.uint64(2)).astype(np.int64))
+        welded = weld(Mesh(points, faces))
+    assert welded.new_point.tolist() == expected
+    assert welded.mesh.points.tolist() == [list(row) for row in number]
+    assert welded.mesh.faces.ravel().tolist() == expected[: faces.size]
+
+
+def test_points_that_are_no_numbers_join_nothing() -> None:
+    points = np.array([[np.nan, 0, 0], [0, 0, 0], [np.nan, 0, 0], [0, 0, 0]])
+    welded = weld(Mesh(points, np.array([[0, 1, 2]], dtype=np.int32)))
+    assert welded.new_point.tolist() == [0, 1, 2, 1]
