@@ -19,6 +19,7 @@ from floorpan.items.catalogue import KINDS as ITEM_KINDS
 from floorpan.items.placing import ItemKind
 from floorpan.scan.area_shapes import AreaShape, BoxShape
 from floorpan.scan.axes import AxisPick
+from floorpan.scan.bridges import Bridge
 from floorpan.scan.carpet import SQUEEZED_SHARE, Carpet, Layer
 from floorpan.scan.centre_lines import CentreLine
 from floorpan.scan.cleaning_list import CleaningDeed
@@ -111,6 +112,7 @@ class ScanRef:
     cleaned : what is cleaned away, in the order it is done; the file stays as it is
     pose   : from the scan's own coordinates (mm) into car axes; None until axes are set
     crop, outlines : what of it counts, the box first, then each outline in the order it was drawn
+    bridges : small holes that count as closed
     targets, joined : places that another scan shows too, and how this one is joined to it; the pose follows from that
     factor : what the scan was multiplied by since it was read, so that known lengths agree
     good_to_mm : what the builder says every gap must carry for this scan, as a half-width at about 95 %
@@ -132,6 +134,7 @@ class ScanRef:
     crop: Box | None = None
     outlines: tuple[Outline, ...] = ()
     areas: tuple[Area, ...] = ()
+    bridges: tuple[Bridge, ...] = ()
     probes: tuple[Probe, ...] = ()
     lengths: tuple[KnownLength, ...] = ()
     edges: tuple[StraightEdge, ...] = ()

@@ -13,6 +13,7 @@ from floorpan.units import show_length, show_number
 from floorpan_app.cards import scan_words, words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, pressed, show_all, side_by_side, told
 from floorpan_app.cards.box_form import BoxForm
+from floorpan_app.cards.bridges_part import BridgesPart
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.cleaning_part import CleaningPart
 from floorpan_app.cards.form import Form
@@ -69,6 +70,7 @@ class ScanCard(Card):
         self.scans = ScansPart(self.desk)
         self.scans.add_asked.connect(lambda: self.asked.emit("add scan"))
         self.join = JoinPart(self.desk)
+        self.bridges = BridgesPart(self.desk)
         self.maps = MapsPart(self.desk)
         self.trust.apart_mm = self.maps.apart_mm
         self.maps.apart_changed.connect(lambda: self.trust.show_scan(scan_in_hand(self.desk)))
@@ -86,7 +88,9 @@ class ScanCard(Card):
             self._crop_note,
             self.box,
         )
-        self.add(side_by_side(self.drag, self.whole), self.outlines, Rule(), self.probes)
+        self.add(
+            side_by_side(self.drag, self.whole), self.outlines, Rule(), self.bridges, Rule(), self.probes
+        )
         self.add(Rule(), self.cleaning)
         self.desk.tool_changed.connect(self._tool_changed)
         self.desk.scans.changed.connect(self.refresh)
@@ -117,6 +121,7 @@ class ScanCard(Card):
             self.unit_notice.say("")
             self.cleaning.show_scan(None, None)
             self.maps.show_scan(None, None)
+            self.bridges.show_scan(None, None)
             return
         u = show_length(scan.good_to_mm, self.desk.system, parts=32, with_unit=True)
         self._carried.setText(words.CARRIED.format(u=u))
@@ -163,6 +168,7 @@ class ScanCard(Card):
         self._show_facing(scan, ready)
         self.cleaning.show_scan(scan, ready)
         self.maps.show_scan(scan, ready)
+        self.bridges.show_scan(scan, bench.bridged(scan) if ready is not None else None)
 
     def _facts(self, scan: ScanRef, ready: ScanMesh | None) -> list[tuple[str, str]]:
         rows = [(words.FILE, scan.original_name)]
@@ -279,7 +285,9 @@ def _dropped(scan: ScanRef) -> list[str]:
         (scan.crop is not None, scan_words.DROPS_CROP),
         (bool(scan.outlines), scan_words.DROPS_OUTLINES),
         (bool(scan.areas), scan_words.DROPS_PARTS),
+        (bool(scan.bridges), scan_words.DROPS_BRIDGES),
         (bool(scan.probes), scan_words.DROPS_PROBES),
+        (bool(scan.targets or scan.joined), scan_words.DROPS_JOIN),
         (bool(scan.lengths or scan.edges), scan_words.DROPS_MEASURES),
     )
     return [what for there, what in goes if there]

@@ -7,24 +7,38 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from floorpan.checks.doubts import ON_BRIDGE_MM
 from floorpan.derive import Bench, Floor
 from floorpan.derive.cropped import cropped, is_cropped, kept_points
 from floorpan.derive.floor import label_faces
-from floorpan.frames import STILL, Pose
+from floorpan.frames import STILL, Pose, Vector
 from floorpan.geometry.blended import blended
 from floorpan.geometry.edges import islands
+from floorpan.geometry.holes import Unseen
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Step, Work, part
 from floorpan.scan.area_shapes import points_in
+from floorpan.scan.bridges import Bridged
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan_app.scans_in_hand import ScanMap
 from floorpan_app.stage import words
 
 Bools = NDArray[np.bool_]
 
-UNSEEN, OUTSIDE = "unseen", "outside"
+UNSEEN, OUTSIDE, BRIDGED = "unseen", "outside", "bridged"
+# So many holes are named, and none that is smaller: they would cover the scan with words.
+_NAMED, _LEAST_NAMED_MM = 5, 30.0
 _ROLES: Final = {"dash": "trim", "wheel rim": "trim", "belt": "trim", "handbrake": "steel", "seat": "seat"}
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place of a piece that gets words: a hole with its longest span and area, or a bridge (both nought)."""
+
+    at_mm: Vector
+    longest_mm: float = 0.0
+    area_mm2: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,13 +46,14 @@ class Piece:
     """A mesh of a scan as it is drawn, in car axes where the scan has a pose, else in its own.
 
     name : `scan-1` for the floor itself, `scan-1.dash` for a named area, `.unseen` and `.outside` for the rest
-    kind : `mesh`, `unseen`, `outside`
+    kind : `mesh`, `unseen`, `outside`, `bridged`
     """
 
     name: str
     kind: str
     role: str
     mesh: Mesh
+    spots: tuple[Spot, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +113,9 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
             found += _floor_pieces(floor)
         else:
             found += _whole_pieces(scan, prepared)
-        found += _unseen_piece(scan, prepared, asked.covered)
+        bridged = asked.bench.bridged(scan)
+        found += _unseen_piece(scan, bridged.unseen, asked.covered)
+        found += _bridged_piece(scan, bridged)
         if asked.cropping and is_cropped(scan):
             found += _outside_piece(scan, prepared)
     return tuple(found)
@@ -108,9 +125,18 @@ def _floor_pieces(floor: Floor) -> Iterator[Piece]:
     """The floor's areas without the margin that gaps are measured on."""
     scan, pose = floor.scan, floor.scan.pose or STILL
     for area in floor.areas:
-        mesh = cropped(area.surface.mesh, scan, pose)
+        mesh = cropped(_seen(area.surface.mesh, floor), scan, pose)
         if len(mesh.faces):
             yield Piece(area.id, "mesh", _ROLES.get(area.kind, "scan"), mesh)
+
+
+def _seen(mesh: Mesh, floor: Floor) -> Mesh:
+    """A mesh of the floor without the bridges over its holes, which are pieces of their own."""
+    if floor.bridges is None or not len(mesh.faces):
+        return mesh
+    middles = mesh.points[mesh.faces].mean(axis=1)
+    away = np.abs(floor.bridges.signed(middles).distance_mm)
+    return mesh.kept(away > ON_BRIDGE_MM)
 
 
 def _whole_pieces(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
@@ -126,9 +152,23 @@ def _whole_pieces(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:
             yield Piece(name, "mesh", role, mine.moved(pose) if scan.pose is not None else mine)
 
 
-def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) -> Iterator[Piece]:
+def _bridged_piece(scan: ScanRef, bridged: Bridged) -> Iterator[Piece]:
+    """What closes holes on the builder's word: a piece of its own, so that nobody takes it for metal that was seen."""
+    if not bridged.ids:
+        return
+    laid = cropped(bridged.mesh.kept(bridged.bridged), scan, cut=False)
+    if len(laid.faces):
+        mesh = flipped(laid) if scan.flipped else laid
+        mesh = mesh.moved((scan.pose or STILL).matrix())
+        patch = islands(mesh)
+        middles = mesh.points[mesh.faces].mean(axis=1)
+        spots = tuple(Spot(_three(middles[patch == one].mean(axis=0))) for one in range(int(patch.max()) + 1))
+        yield Piece(f"{scan.id}.{BRIDGED}", BRIDGED, "trim", mesh, spots)
+
+
+def _unseen_piece(scan: ScanRef, unseen: Unseen, covered: frozenset[str]) -> Iterator[Piece]:
     """The patches that lie in the crop and in nothing a placed thing stands for; a patch is shown whole or not."""
-    patches = prepared.unseen.patches
+    patches = unseen.patches
     if not len(patches.faces):
         return
     patch = islands(patches)
@@ -143,7 +183,25 @@ def _unseen_piece(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str]) ->
     shown = patches.kept(keep[patch])
     if len(shown.faces):
         mesh = shown.moved((scan.pose or STILL).matrix())
-        yield Piece(f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh)
+        yield Piece(f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh, _largest(scan, unseen, centres[keep]))
+
+
+def _largest(scan: ScanRef, unseen: Unseen, shown: NDArray[np.float64]) -> tuple[Spot, ...]:
+    """The largest of the holes whose patches are shown, each at its middle; holes come largest first."""
+    spots: list[Spot] = []
+    for hole in unseen.holes:
+        middle = hole.line.mean(axis=0)
+        if len(spots) == _NAMED or hole.longest_mm < _LEAST_NAMED_MM:
+            break
+        if len(shown) and float(np.linalg.norm(shown - middle, axis=1).min()) < hole.longest_mm:
+            at = _three((scan.pose or STILL).apply(middle))
+            spots.append(Spot(at, hole.longest_mm, hole.area_mm2))
+    return tuple(spots)
+
+
+def _three(values: NDArray[np.float64]) -> Vector:
+    x, y, z = (float(value) for value in values)
+    return x, y, z
 
 
 def _outside_piece(scan: ScanRef, prepared: ScanMesh) -> Iterator[Piece]:

@@ -78,6 +78,8 @@ POINT_HINTS: Final = {
     ("straight edge", "on"): "On along the edge; Enter ends it. Esc: one back.",
     ("island", "first"): "Click an island that goes: a stray piece beside the scan. Esc: leave it.",
     ("island", "on"): "Click an island that goes: a stray piece beside the scan. Esc: leave it.",
+    ("hole", "first"): "Click the scan at the rim of a small hole. Esc: leave it.",
+    ("hole", "on"): "Click the scan at the rim of a small hole. Esc: leave it.",
     ("target", "first"): "Click the target. The card says on which scan. Esc: leave it.",
     ("target", "on"): "Click the target. The card says on which scan. Esc: leave it.",
     ("probe", "first"): "Click the scan beside the place you measured by hand.",
@@ -101,3 +103,6 @@ OUTLINE_CLOSED: Final = "Closed. Say on the card what becomes of it. Esc: go on 
 CROPPED: Final = "crop the scan"
 CROP_WORD: Final = "{face} {n}"
 MAP_BEYOND: Final = "Up to {most} in places: the last colour stands for that."
+BRIDGED: Final = "bridged"
+HOLE: Final = "hole {across}, {area} cm\u00b2"
+HOLE_INCHES: Final = "hole {across}, {area} in\u00b2"

@@ -3,10 +3,13 @@
 from floorpan.checks import Finding
 from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
+from floorpan_app.stage import words as stage_words
 from floorpan_app.stage.axes_marks import AxesMarks, centre_word, named_lines, tripod
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
-from floorpan_app.stage.groups import GAPS, PICKS, SCAN_STEPS, Showing
+from floorpan_app.stage.ground_meshes import BRIDGED
+from floorpan_app.stage.groups import GAPS, PICKS, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Drawn
+from floorpan_app.stage.hole_words import hole_word
 from floorpan_app.stage.map_colours import legend_of
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
 from floorpan_app.stage.probe_marks import probed
@@ -42,7 +45,7 @@ class Writing:
             paths=(*self._sight(), *lines, *drawn.paths),
             dimensions=drawn.dimensions,
             tether=tether,
-            words=(*words, *drawn.words),
+            words=(*words, *self._spots(), *drawn.words),
             ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *drawn.ghosts),
             legend=self._legend(),
             lit=frozenset({desk.finding, self.pointed} - {""}),
@@ -97,6 +100,17 @@ class Writing:
             return None
         drawn = self._around.ground.names()
         return legend_of(map, desk.system) if any(n.partition(".")[0] == map.scan_id for n in drawn) else None
+
+    def _spots(self) -> tuple[Word, ...]:
+        """What is bridged, wherever the scan is seen; the largest holes on the steps that look at the scan."""
+        desk, found = self._around.desk, []
+        for piece in self._around.ground.pieces:
+            for spot in piece.spots:
+                if piece.kind == BRIDGED:
+                    found.append(Word(text=stage_words.BRIDGED, at_mm=spot.at_mm, role="unseen"))
+                elif desk.step == "scan" and self._showing.is_on(UNSEEN, desk.step):
+                    found.append(hole_word(spot, desk.system))
+        return tuple(found)
 
     def _tripod(self) -> Tripod | None:
         desk = self._around.desk

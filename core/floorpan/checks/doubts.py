@@ -14,6 +14,10 @@ TAPE_MM = 0.5
 """One sigma of a size or place read off a tape; common practice, no source: a tape is read to 1 mm."""
 
 
+ON_BRIDGE_MM = 1e-6
+"""A place no farther from a bridge than rounding lies on it."""
+
+
 def tape(name: str, count: int = 1) -> Doubt:
     """Doubt of `count` independent taped sizes that a gap rests on."""
     return Doubt(name, standard=TAPE_MM * math.sqrt(count))
@@ -40,10 +44,19 @@ def joining(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
     return (Doubt("joining", standard=floor.joined.doubt_mm(np.asarray(at_mm))),)
 
 
+def bridge(floor: Floor, at_mm: Vector) -> tuple[Doubt, ...]:
+    """Doubt of a place that nobody saw and a bridge closes; none elsewhere."""
+    if floor.bridges is None:
+        return ()
+    away = abs(float(floor.bridges.signed(np.array([at_mm])).distance_mm[0]))
+    return (Doubt("bridge", bound=floor.bridges_u_mm),) if away < ON_BRIDGE_MM else ()
+
+
 def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple[Doubt, ...]:
     """Doubt of a place on the scan: its own accuracy, its join, the axes' tilt times the arm, the noise there."""
     found = [Doubt("scan", standard=good_to_mm / 2)]
     found += joining(floor, at_mm)
+    found += bridge(floor, at_mm)
     found += axes_tilt(floor, at_mm)
     round_body = all(len(solid.hull.points) == 1 for solid in body)
     bound = noise_bound_mm(floor.rough.at(np.asarray(at_mm)), "ball" if round_body else "flat")

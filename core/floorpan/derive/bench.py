@@ -11,6 +11,7 @@ from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Step, Work, finish, part
 from floorpan.scan import RawScan
 from floorpan.scan.axes import AxesFit, fit_axes
+from floorpan.scan.bridges import Bridged, bridge_holes
 from floorpan.scan.prepare import ScanMesh, prepare
 from floorpan.scan.seen_elsewhere import WITHIN_MM, SeenElsewhere
 
@@ -50,6 +51,13 @@ class Bench:
             floors = tuple(self._floor(layout, scan) for scan in self.judged_scans(layout))
             self._last = Scene(layout=layout, floors=floors, memory=self.memory)
         return self._last
+
+    def bridged(self, scan: ScanRef) -> Bridged:
+        """A prepared scan with the holes closed that are asked for. Raises KeyError before it is prepared."""
+        ready = self.prepared(scan)
+        return self.memory.get(
+            "bridged", (ready, scan.bridges), lambda: bridge_holes(ready.mesh, ready.unseen, scan.bridges)
+        )
 
     def axes_fit(self, scan: ScanRef) -> AxesFit | None:
         """How well a scan's picks agree with one set of axes; None while there are too few."""
@@ -102,7 +110,9 @@ class Bench:
         prepared = finish(self.prepare(scan))
         root = _root(layout, scan)
         elsewhere = tuple(self._elsewhere(layout, scan, other) for other in self._others(layout, scan))
-        return build_floor(scan, prepared, covered, Standing(root, self.axes_fit(root), elsewhere))
+        return build_floor(
+            scan, prepared, self.bridged(scan), covered, Standing(root, self.axes_fit(root), elsewhere)
+        )
 
     def _others(self, layout: Layout, scan: ScanRef) -> tuple[ScanRef, ...]:
         """Scans that may have seen what this one missed: of bare metal only those that show bare metal too."""
@@ -137,7 +147,7 @@ class Bench:
         others = self._others(layout, scan)
         name: tuple[object, ...] = ("floor", scan.id, *_prepared_from(scan), scan.flipped, scan.role, covered)
         made_from: tuple[object, ...] = (scan.pose, scan.crop, scan.outlines, scan.areas, scan.probes)
-        made_from += (_root(layout, scan).picks, scan.joined)
+        made_from += (_root(layout, scan).picks, scan.joined, scan.bridges)
         if others:
             name += (layout.carpet().loose_mm, *(_prepared_from(other) for other in others))
             made_from += tuple(one for o in others for one in (o.pose, o.crop, o.outlines))

@@ -13,12 +13,15 @@ from numpy.typing import NDArray
 from floorpan.derive.cropped import cropped
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.columns import Columns
+from floorpan.geometry.holes import Unseen
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.noise import Roughness
 from floorpan.geometry.surface import Surface
+from floorpan.geometry.weld import weld
 from floorpan.layout import Area, ScanRef
 from floorpan.scan.area_shapes import NOBODY, owners, points_in
 from floorpan.scan.axes import AxesFit
+from floorpan.scan.bridges import Bridged
 from floorpan.scan.joining import Joined
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan.scan.probes import StandingProbe, overridden, standing, still_unseen
@@ -56,13 +59,15 @@ class AreaSurface:
 class Floor:
     """What checks measure to, in car axes.
 
-    mesh     : the cropped floor with its margin, every area of it
+    mesh     : the cropped floor with its margin, every area of it; no bridge, for nothing stands on one
     areas    : its parts as obstacles; what a placed thing stands for is left out
     patches  : patches over the holes of the uncropped scan, never metal
     columns  : the mesh, for asking how high the floor is at a place
     rough    : how rough the scan is, place by place
     centre_mm: middle of the points that set the axes (tilt turns about it)
     axes     : how well the axes fit, None where they were given without picks
+    bridges  : what closes holes on the builder's word, as a surface; None where nothing does
+    bridges_u_mm : how far a bridge may be off, half-width
     joined   : how the scan is joined to the one that has the axes, its centre in car axes; None for that one itself
     """
 
@@ -74,6 +79,8 @@ class Floor:
     rough: Roughness
     centre_mm: Vector
     axes: AxesFit | None
+    bridges: Surface | None = None
+    bridges_u_mm: float = 0.0
     joined: Joined | None = None
 
     def area(self, kind: str) -> AreaSurface | None:
@@ -94,7 +101,9 @@ class Standing:
     elsewhere: tuple[SeenElsewhere, ...] = ()
 
 
-def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], stands: Standing) -> Floor:
+def build_floor(
+    scan: ScanRef, prepared: ScanMesh, bridged: Bridged, covered: frozenset[str], stands: Standing
+) -> Floor:
     """The floor of a scan that is set into car axes.
 
     covered : ids of areas that a placed thing stands for
@@ -102,29 +111,43 @@ def build_floor(scan: ScanRef, prepared: ScanMesh, covered: frozenset[str], stan
     pose = scan.pose or Pose()
     whole = flipped(prepared.mesh) if scan.flipped else prepared.mesh
     mesh = cropped(whole, scan, margin_mm=CROP_MARGIN_MM, cut=False)
-    named = label_faces(mesh, scan.areas, covered)
-    car = mesh.moved(pose.matrix())
+    bridges = _bridges(bridged, scan)
+    # Gaps are measured to bridges too; feet, cut lines and heights know nothing of them.
+    whole = weld(mesh.beside(bridges)).mesh if len(bridges.faces) else mesh
+    named = label_faces(whole, scan.areas, covered)
+    car = whole.moved(pose.matrix())
+    bare = car if whole is mesh else mesh.moved(pose.matrix())
     probes = tuple(standing(probe, pose) for probe in scan.probes)
-    patches, rims = still_blind(prepared, pose, stands.elsewhere)
+    patches, rims = still_blind(bridged.unseen, pose, stands.elsewhere)
     unseen = _unseen(patches, rims)
     return Floor(
         scan=scan,
-        mesh=car,
+        mesh=bare,
         areas=tuple(_areas(scan, car, named, covered, _Unseen(unseen, scan.areas, pose, probes))),
         patches=patches.moved(pose.matrix()),
-        columns=Columns(car),
+        columns=Columns(bare),
         rough=prepared.rough.moved(pose),
         centre_mm=_middle(stands.root, stands.root.pose or Pose()),
         axes=stands.axes,
+        bridges=Surface(bridges.moved(pose.matrix()), floor=False) if len(bridges.faces) else None,
+        bridges_u_mm=max(bridged.u_mm, default=0.0),
         joined=_in_car(scan.joined, stands.root),
     )
 
 
+def _bridges(bridged: Bridged, scan: ScanRef) -> Mesh:
+    """The faces that close holes, facing as the scan does, as far as its crop keeps them."""
+    if not bridged.ids:
+        return Mesh(np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int32))
+    laid = bridged.mesh.kept(bridged.bridged)
+    return cropped(flipped(laid) if scan.flipped else laid, scan, margin_mm=CROP_MARGIN_MM, cut=False)
+
+
 def still_blind(
-    prepared: ScanMesh, pose: Pose, elsewhere: tuple[SeenElsewhere, ...]
+    unseen: Unseen, pose: Pose, elsewhere: tuple[SeenElsewhere, ...]
 ) -> tuple[Mesh, NDArray[np.float64]]:
     """Patches and rims, in the scan's own coordinates, of what neither the scan nor another one saw."""
-    patches, rims = prepared.unseen.patches, prepared.unseen.rims
+    patches, rims = unseen.patches, unseen.rims
     for other in elsewhere:
         patches = patches.kept(~other.patches(patches.moved(pose.matrix())))
         # A rim is kept whole or not: both its ends and its middle must lie on the other scan.

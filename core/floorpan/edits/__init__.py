@@ -25,6 +25,7 @@ from floorpan.edits.project import (
 from floorpan.edits.scaled import scale_scan
 from floorpan.edits.scans import (
     add_area,
+    add_bridge,
     add_edge,
     add_length,
     add_probe,
@@ -39,6 +40,7 @@ from floorpan.edits.scans import (
     forget_outline,
     forget_probe,
     remove_area,
+    set_bridge,
     set_centre_line,
     set_edge,
     set_length,
@@ -64,6 +66,7 @@ __all__ = [
     "accept",
     "add",
     "add_area",
+    "add_bridge",
     "add_edge",
     "add_length",
     "add_person",
@@ -97,6 +100,7 @@ __all__ = [
     "rename_project",
     "scale_scan",
     "set_axes",
+    "set_bridge",
     "set_carpet",
     "set_centre_line",
     "set_driver_side",

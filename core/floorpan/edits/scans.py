@@ -15,6 +15,7 @@ from floorpan.layout import (
 )
 from floorpan.scan.area_shapes import AreaShape
 from floorpan.scan.axes import AxisPick
+from floorpan.scan.bridges import Bridge
 from floorpan.scan.centre_lines import CentreLine, fit_line
 from floorpan.scan.cleaning_list import CleaningDeed
 from floorpan.scan.known_lengths import KnownLength
@@ -42,6 +43,7 @@ def change_scan(layout: Layout, id: str, **changes: Any) -> Layout:
             "crop": None,
             "outlines": (),
             "areas": (),
+            "bridges": (),
             "probes": (),
             "lengths": (),
             "edges": (),
@@ -152,6 +154,22 @@ def set_edge(layout: Layout, scan_id: str, id: str, edge: StraightEdge | None) -
     before = layout.scan(scan_id).edges
     return change_scan(
         layout, scan_id, edges=tuple(new for one in before for new in (held if one.id == id else (one,)))
+    )
+
+
+def add_bridge(layout: Layout, scan_id: str, at_mm: Vector, **fields: Any) -> Layout:
+    """A small hole to be closed, meant by a place near it in the scan's own coordinates [mm]."""
+    layout, id = new_id(layout, "bridge")
+    bridge = Bridge(id=id, at_mm=at_mm, **fields)
+    return change_scan(layout, scan_id, bridges=(*layout.scan(scan_id).bridges, bridge))
+
+
+def set_bridge(layout: Layout, scan_id: str, id: str, bridge: Bridge | None) -> Layout:
+    """Another bridge in place of the one with that id, or none: the hole is unseen again."""
+    held = () if bridge is None else (bridge,)
+    before = layout.scan(scan_id).bridges
+    return change_scan(
+        layout, scan_id, bridges=tuple(new for one in before for new in (held if one.id == id else (one,)))
     )
 
 

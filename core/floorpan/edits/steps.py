@@ -53,6 +53,7 @@ def _scan_inputs(layout: Layout) -> object:
             s.good_to_mm,
             s.areas,
             s.probes,
+            *(s.bridges and (s.bridges,)),
             # What a scan shows, and how it is joined, counts once there are several.
             *((s.role, s.joined) if len(layout.scans) > 1 else ()),
         )

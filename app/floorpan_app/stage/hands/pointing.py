@@ -20,6 +20,7 @@ PLACES: Final = {
     "straight edge": (3, 60),
     "probe": (1, 1),
     "island": (1, 1),
+    "hole": (1, 1),
     "target": (1, 1),
     "tunnel line": (2, 60),
     "dash line": (2, 60),
