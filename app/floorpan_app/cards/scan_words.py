@@ -159,8 +159,10 @@ WALLS_FOUND: Final = "{share} % of it is double: {apart} {unit} apart in the mid
 
 # --- bridges --------------------------------------------------------------------------------------------------------
 BRIDGES: Final = "Bridged holes"
-BRIDGES_NOTE: Final = "A small hole counts as closed for gaps once you bridge it. "
+BRIDGES_NOTE: Final = (
+    "A small hole counts as closed for gaps once you bridge it. "
     "No foot stands on a bridge, and no line is cut to one."
+)
 BRIDGE_PICK: Final = "Bridge a hole"
 BRIDGE_NAME: Final = "Bridge {n}"
 BRIDGE_LAID: Final = "nobody saw it; it is taken as closed"
