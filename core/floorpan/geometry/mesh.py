@@ -47,18 +47,21 @@ class Mesh:
 
     def kept(self, keep: NDArray[np.bool_]) -> "Mesh":
         """The faces of a mask (M,) with the points they use, order kept."""
-        faces = self.faces[keep]
-        used = np.zeros(len(self.points), dtype=bool)
-        used[faces.ravel()] = True
-        rank = np.cumsum(used, dtype=np.int32) - 1
-        return Mesh(self.points[used], rank[faces].astype(np.int32))
+        return self.kept_with(keep, np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int32))
 
-    def beside(self, other: "Mesh") -> "Mesh":
-        """Both meshes in one, this one's points and faces first; nothing is joined."""
-        return Mesh(
-            np.vstack([self.points, other.points]),
-            np.vstack([self.faces, other.faces + np.int32(len(self.points))]),
-        )
+    def kept_with(self, keep: NDArray[np.bool_], points: Floats, faces: NDArray[np.signedinteger]) -> "Mesh":
+        """The faces of a mask (M,) and behind them others (K, 3), with the points they use, order kept.
+
+        points : (L, 3) that the others may name besides the mesh's own, numbered from N on
+        """
+        count = len(self.points)
+        named = np.concatenate([self.faces.compress(keep, axis=0), faces.astype(np.int32, copy=False)])
+        used = np.zeros(count + len(points), dtype=bool)
+        used[named.ravel()] = True
+        rank = np.cumsum(used, dtype=np.int32)
+        rank -= 1
+        own, new = self.points.compress(used[:count], axis=0), points.compress(used[count:], axis=0)
+        return Mesh(np.concatenate([own, new]) if len(new) else own, rank.take(named))
 
 
 def _frozen(array: NDArray[Any]) -> NDArray[Any]:

@@ -15,3 +15,13 @@ def test_bounds_are_the_least_and_greatest_of_each_column(count: int) -> None:
 
 def test_a_mesh_of_nothing_has_bounds_of_zero() -> None:
     assert Mesh(np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int32)).bounds.tolist() == [[0.0] * 3] * 2
+
+
+def test_kept_faces_and_others_behind_them_name_only_the_points_they_use() -> None:
+    points = np.arange(15.0).reshape(5, 3)
+    mesh = Mesh(points, np.array([[0, 1, 2], [1, 2, 3], [4, 3, 2]], dtype=np.int32))
+    more = np.array([[100.0, 0, 0], [200.0, 0, 0]])
+    part = mesh.kept_with(np.array([False, False, True]), more, np.array([[3, 6, 2]]))
+    assert part.points.tolist() == [*points[[2, 3, 4]].tolist(), more[1].tolist()]
+    assert part.faces.tolist() == [[2, 1, 0], [1, 3, 0]]
+    assert mesh.kept(np.array([True, False, False])).points.tolist() == points[:3].tolist()
