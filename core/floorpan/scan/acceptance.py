@@ -7,8 +7,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from floorpan.frames import Vector
 from floorpan.scan.known_lengths import KnownLength, check_lengths
 from floorpan.scan.straight_edges import StraightEdge, check_edge
+from floorpan.scan.twist import check_twists
 
 # Half-width at about 95 % where nothing was measured; common practice, no source.
 UNMEASURED_MM = 2.0
@@ -38,14 +40,20 @@ class ScanDoubt:
 
 
 def scan_doubt(
-    lengths: Sequence[KnownLength], edges: Sequence[StraightEdge], *, apart_mm: float = 0.0
+    lengths: Sequence[KnownLength],
+    edges: Sequence[StraightEdge],
+    *,
+    apart_mm: float = 0.0,
+    up: Vector | None = None,
 ) -> ScanDoubt:
     """What was measured about a scan, as one doubt of a place on it.
 
     apart_mm : how far double walls lie apart, 0 where there are none
+    up       : in the scan's own coordinates, None until its axes are set
 
     Scale: what the factor would change over REACH_MM, and its own doubt over the same. Lengths: what one factor leaves.
     Bow: the worst straight edge, taken as even over its greatest departure (standard = bow / sqrt 3, JCGM 100, 4.3.7).
+    Twist: the worst pair of levels, likewise.
     """
     parts = []
     scale = check_lengths(lengths)
@@ -63,6 +71,11 @@ def scan_doubt(
         bow = max(check_edge(edge).bow_mm for edge in edges)
         parts.append(
             DoubtPart(name="bow", standard_mm=bow / math.sqrt(3.0), source="the worst straight edge")
+        )
+    wound = max((one.off_mm for one in check_twists(edges, up=up)), default=None)
+    if wound is not None:
+        parts.append(
+            DoubtPart(name="twist", standard_mm=wound / math.sqrt(3.0), source="the worst pair of levels")
         )
     if apart_mm > 0.0:
         parts.append(

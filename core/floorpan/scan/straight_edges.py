@@ -21,12 +21,15 @@ SHORTEST_MM = 100.0
 class StraightEdge:
     """Places picked along something straight, from one end to the other, in the scan's own coordinates [mm].
 
+    levelled : it was laid true with every other edge that says so, by bubble or by eye
+
     Raises BadValue for fewer than three, or where its ends lie too near together to tell a bow.
     """
 
     id: str
     name: Annotated[str, Text(80, "Name")] = ""
     points_mm: tuple[Vector, ...]
+    levelled: bool = False
 
     def __post_init__(self) -> None:
         check_fields(self)
