@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
 from floorpan import edits
 from floorpan.errors import FloorpanError
@@ -12,6 +12,7 @@ from floorpan.layout import ScanRef
 from floorpan.scan.acceptance import ScanDoubt, scan_doubt
 from floorpan.scan.known_lengths import KnownLength, ScaleCheck, check_lengths
 from floorpan.scan.straight_edges import StraightEdge, check_edge
+from floorpan.scan.twist import up_in_scan
 from floorpan.units import show_length, show_number
 from floorpan_app.cards import scan_words
 from floorpan_app.cards.blocks import PartTitle, pressed, px, side_by_side, told
@@ -21,6 +22,7 @@ from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.scans import scan_in_hand
 from floorpan_app.cards.spelling import show_small, spelling_of
 from floorpan_app.cards.tried import tried
+from floorpan_app.cards.twist_rows import edge_name, length_name, lone_level, twist_rows
 from floorpan_app.desk import Desk, LaidPoints
 from floorpan_app.theme.record import Verdict
 from floorpan_app.widgets.length_field import LengthField
@@ -52,6 +54,9 @@ class TrustPart(QWidget):
         self.rows.row_chosen.connect(self._choose)
         self.form = Form(desk, KnownLength, ("name", "taped_mm", "tape_u_mm"), self._commit)
         self.edge_form = Form(desk, StraightEdge, ("name",), self._commit_edge)
+        self.levelled = QCheckBox(scan_words.LEVELLED)
+        self.levelled.clicked.connect(self._commit_levelled)
+        self._lone = told(second=True)
         self.forget = pressed(scan_words.FORGET_MEASURE, self._forget)
         self.notice = Notice()
         self.scale = pressed("", self._scale)
@@ -63,7 +68,10 @@ class TrustPart(QWidget):
         column.setSpacing(px(8))
         column.addWidget(self.title)
         column.addLayout(side_by_side(self.length, self.edge))
-        for piece in (self.asks, self.rows, self.form, self.edge_form, self.forget, self.notice):
+        column.addWidget(self.asks)
+        column.addWidget(self.rows)
+        column.addWidget(self._lone)
+        for piece in (self.form, self.edge_form, self.levelled, self.forget, self.notice):
             column.addWidget(piece)
         column.addWidget(self._sum)
         column.addWidget(self.carry)
@@ -79,10 +87,17 @@ class TrustPart(QWidget):
         self._chosen = self._chosen if self._chosen in ids else ""
         found = check_lengths(scan.lengths)
         self.title.show_second(scan_words.SCAN_LESS_TAPE if scan.lengths else "")
-        rows = self._length_rows(scan, found) + self._edge_rows(scan)
+        system = self._desk.system
+        rows = self._length_rows(scan, found) + self._edge_rows(scan) + list(twist_rows(scan, system))
         self.rows.show_rows(rows, self._chosen)
+        lone = lone_level(scan, system)
+        self._lone.setText(lone)
+        self._lone.setVisible(bool(lone))
         self.form.show_value(next((one for one in scan.lengths if one.id == self._chosen), None))
-        self.edge_form.show_value(next((one for one in scan.edges if one.id == self._chosen), None))
+        edge = next((one for one in scan.edges if one.id == self._chosen), None)
+        self.edge_form.show_value(edge)
+        self.levelled.setVisible(edge is not None)
+        self.levelled.setChecked(edge is not None and edge.levelled)
         self.forget.setVisible(bool(self._chosen))
         self._say(found)
         self._show_sum(scan)
@@ -93,6 +108,10 @@ class TrustPart(QWidget):
     def told(self) -> str:
         """What all that was measured comes to."""
         return self._sum.text()
+
+    def lone(self) -> str:
+        """What is missing where an edge lay true and no other makes a pair with it."""
+        return self._lone.text()
 
     # What is shown.
 
@@ -105,7 +124,7 @@ class TrustPart(QWidget):
                 Row(
                     id=one.id,
                     mark=_mark(check.verdict),
-                    title=one.name or scan_words.LENGTH_NAME.format(n=one.id.rpartition("-")[2]),
+                    title=one.name or length_name(one.id),
                     tail=show_length(one.taped_mm, system, digits=1),
                     value=f"{sign}{show_small(abs(check.error_mm), system)}",
                     trust=f"\u00b1 {show_small(check.u_mm, system)}",
@@ -122,7 +141,7 @@ class TrustPart(QWidget):
                 Row(
                     id=one.id,
                     mark=_mark(check.verdict),
-                    title=one.name or scan_words.EDGE_NAME.format(n=one.id.rpartition("-")[2]),
+                    title=one.name or edge_name(one.id),
                     tail=scan_words.EDGE_OVER.format(
                         over=show_length(check.length_mm, system, digits=0, with_unit=True)
                     ),
@@ -141,7 +160,9 @@ class TrustPart(QWidget):
         elif found.proposed:
             percent = show_number(100.0 * (found.factor - 1.0), 2)
             u = show_number(100.0 * found.u_factor, 2)
-            self.notice.say(scan_words.ONE_FACTOR.format(n=percent, u=u), "close")
+            said = scan_words.ONE_FACTOR.format(n=percent, u=u)
+            placed = any(True for _ in self._desk.layout.things())
+            self.notice.say(f"{said} {scan_words.STANDS_STILL}" if placed else said, "close")
             self.scale.setText(scan_words.SCALE_IT.format(n=percent))
         else:
             self.notice.say(scan_words.NOT_SURE, "close")
@@ -161,7 +182,7 @@ class TrustPart(QWidget):
         self.carry.setEnabled(abs(doubt.u_mm - scan.good_to_mm) > 0.005)
 
     def _doubt(self, scan: ScanRef) -> ScanDoubt:
-        return scan_doubt(scan.lengths, scan.edges, apart_mm=self.apart_mm(scan))
+        return scan_doubt(scan.lengths, scan.edges, apart_mm=self.apart_mm(scan), up=up_in_scan(scan.pose))
 
     def _show_asked(self, laid: LaidPoints | None) -> None:
         asks = laid is not None and laid.kind == "length"
@@ -221,7 +242,11 @@ class TrustPart(QWidget):
             lambda layout: edits.set_length(layout, scan.id, id, replace(known, **changes)),
         )
 
-    def _commit_edge(self, name: str, value: object) -> str:
+    def _commit_levelled(self, wanted: bool) -> None:
+        if self._commit_edge("levelled", wanted, scan_words.LEVELLED_ENTRY):
+            self.levelled.setChecked(not wanted)
+
+    def _commit_edge(self, name: str, value: object, entry: str = scan_words.EDGE_ENTRY) -> str:
         changes: dict[str, Any] = {name: value}
         scan, id = scan_in_hand(self._desk), self._chosen
         edge = next((one for one in scan.edges if one.id == id), None) if scan is not None else None
@@ -229,7 +254,7 @@ class TrustPart(QWidget):
             return ""
         return tried(
             self._desk,
-            scan_words.EDGE_ENTRY,
+            entry,
             lambda layout: edits.set_edge(layout, scan.id, id, replace(edge, **changes)),
         )
 

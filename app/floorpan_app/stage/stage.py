@@ -26,7 +26,7 @@ from floorpan_app.stage.stand_in import stand_in
 from floorpan_app.stage.states import agrees
 from floorpan_app.stage.tag import Tag
 from floorpan_app.stage.turning import distance_to_see, way_to_see
-from floorpan_app.stage.verbs import BRUSH, CROP, DRAG, LOCK, MIRROR, OUTLINE, placed_in
+from floorpan_app.stage.verbs import BRUSH, CROP, DRAG, LOCK, MIRROR, OUTLINE, PROBE, placed_in
 from floorpan_app.stage.writing import Writing
 from floorpan_app.standing import standing
 from floorpan_app.theme.in_use import theme_in_use
@@ -87,6 +87,7 @@ class Stage(QObject):
         self.ground.told.connect(desk.hinted)
         self.tag.verb_chosen.connect(self._verb)
         self._view.camera_changed.connect(self._eye_moved)
+        self._view.offer_clicked.connect(self._probe)
 
     def _deeds(self) -> Deeds:
         return Deeds(
@@ -161,6 +162,13 @@ class Stage(QObject):
         return Scene(layout=layout, floors=(), memory=bench.memory)
 
     # Keeping up.
+
+    def _probe(self, finding: str) -> None:
+        """Take the probe in hand for a place that nobody scanned."""
+        desk = self._desk
+        desk.choose_finding(finding)
+        desk.go_to("scan")
+        desk.use_tool(PROBE)
 
     def _layout_changed(self, before: Layout, after: Layout) -> None:
         if before.driver_side != after.driver_side:

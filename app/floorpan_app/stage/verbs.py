@@ -8,6 +8,7 @@ from floorpan_app.widgets.verb_button import Verb
 CROP: Final = "crop box"
 OUTLINE: Final = "outline"
 POINT: Final = "point "
+PROBE: Final = f"{POINT}probe"
 BRUSH: Final = "brush"
 MEASURE: Final = "measure"
 PICK: Final = "pick "

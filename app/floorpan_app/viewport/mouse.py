@@ -69,7 +69,7 @@ class Mouse:
         view: Sees,
         camera: Camera,
         tell: Callable[[Literal["pressed", "moved", "released"], ToolEvent], None],
-        chose_ticket: Callable[[str], None],
+        chose_ticket: Callable[[Target], None],
     ) -> None:
         self._view = view
         self._camera = camera
@@ -134,7 +134,7 @@ class Mouse:
         if gesture.kind == "ticket":
             target = self._view.target(at.x(), at.y())
             if target is not None and target.kind == "ticket" and target.id == gesture.id:
-                self._chose_ticket(target.id)
+                self._chose_ticket(target)
         elif gesture.kind == "tool":
             self._tell("released", self._event(at, modifiers, hit=self._beneath(at), grip=gesture.id))
         elif gesture.kind == "look":

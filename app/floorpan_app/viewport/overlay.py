@@ -30,7 +30,7 @@ from floorpan_app.viewport.scale_painting import Insets, paint_edge_words, paint
 from floorpan_app.viewport.strokes import pen
 from floorpan_app.viewport.ticket_painting import Sheet, lay_tickets, paint_tickets
 from floorpan_app.viewport.ticket_places import Box, Tail
-from floorpan_app.widgets.ticket import WORSE_MS
+from floorpan_app.widgets.ticket import WORSE_MS, on_offer
 
 Floats = NDArray[np.float64]
 
@@ -39,10 +39,11 @@ _WORST_FIRST = ("hits", "short", "unseen", "close", "pending", "clear")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Target:
-    """Something on the sheet that can be taken or clicked."""
+    """Something on the sheet that can be taken or clicked; `offer` where a ticket's offer is."""
 
     kind: Literal["grip", "ticket"]
     id: str
+    offer: bool = False
 
 
 class Overlay(QWidget):
@@ -138,7 +139,8 @@ class Overlay(QWidget):
                 return Target(kind="grip", id=f"crop:{face}")
         for sheet in self._sheets:
             if sheet.room().contains(x, y):
-                return Target(kind="ticket", id=sheet.gap.id)
+                offer = sheet.box is not None and on_offer(sheet.gap.ticket(), sheet.box, x)
+                return Target(kind="ticket", id=sheet.gap.id, offer=offer)
         return None
 
     def ticket_rooms(self) -> dict[str, QRectF]:

@@ -55,6 +55,8 @@ class Viewport(QWidget):
     key_pressed = Signal(str, Modifiers)
     """A key for the thing in hand: arrows, page up, page down, escape, enter."""
     ticket_clicked = Signal(str)
+    offer_clicked = Signal(str)
+    """The id of the ticket whose offer was taken."""
     ticket_pointed = Signal(str)
     """The id of the ticket under the mouse, or nothing once it left."""
     camera_changed = Signal()
@@ -80,7 +82,7 @@ class Viewport(QWidget):
         self._last_projection: Projection | None = None
         self.overlay = Overlay(self, theme, self._covered)
         self.overlay.raise_()
-        self._mouse = Mouse(self, self.camera, self._tell, self.ticket_clicked.emit)
+        self._mouse = Mouse(self, self.camera, self._tell, self._ticket)
         self.camera.changed.connect(self._eye_moved)
         self._pace.stilled.connect(self._draw)
         self._paint_ground(theme)
@@ -245,6 +247,9 @@ class Viewport(QWidget):
         if pointed != self._pointed:
             self._pointed = pointed
             self.ticket_pointed.emit(pointed)
+
+    def _ticket(self, target: Target) -> None:
+        (self.offer_clicked if target.offer else self.ticket_clicked).emit(target.id)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._mouse.press(event.position(), event.button(), held(event))

@@ -93,6 +93,12 @@ def paint_ticket(
     painter.restore()
 
 
+def on_offer(ticket: TicketText, rect: QRectF, x: float) -> bool:
+    """Whether a place across a ticket lies on what it offers to do."""
+    wide = text_width(ticket.doing, _font("doing")) + scaled(_PAD + _GAP / 2)
+    return bool(ticket.doing) and rect.right() - wide <= x <= rect.right()
+
+
 class Ticket(QAbstractButton):
     """A ticket that can be pointed at and chosen."""
 
@@ -145,8 +151,7 @@ class Ticket(QAbstractButton):
         self.ticketChosen.emit(self._ticket.id)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        doing = text_width(self._ticket.doing, _font("doing")) + scaled(_PAD + _GAP / 2)
-        if self._ticket.doing and self.isDown() and event.position().x() >= self.width() - doing:
+        if self.isDown() and on_offer(self._ticket, QRectF(self.rect()), event.position().x()):
             self.setDown(False)
             self.doingAsked.emit(self._ticket.id)
         else:
