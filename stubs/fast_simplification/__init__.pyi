@@ -1,6 +1,6 @@
-"""Types of the one function of fast-simplification that floorpan calls."""
+"""Types of the one function of fast-simplification that floorpan calls, as it calls it."""
 
-from typing import Any
+from typing import Any, Literal
 
 from numpy.typing import NDArray
 
@@ -12,5 +12,6 @@ def simplify(
     agg: float = ...,
     verbose: bool = ...,
     *,
+    return_collapses: Literal[True],
     preserve_border: bool = ...,
-) -> tuple[NDArray[Any], NDArray[Any]]: ...
+) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]: ...

@@ -156,11 +156,13 @@ def thinning(mesh: Mesh) -> None:
             mesh.points - middle, np.array(mesh.faces), target_count=300_000, agg=7.0, preserve_border=True
         )
     )
-    both, (thinned, told_) = timed(lambda: thin(mesh, 300_000))
+    both, thinned = timed(lambda: thin(mesh, 300_000))
+    off = thinned.deviation
     what = "thinned to 300k with both deviations"
     print(f"{what:44} {both:8.2f} {alone:8.2f}   {both / alone:.2f} times the thinning alone, 2.4 wanted")
     print(
-        f"    {len(thinned.faces):,} left, worst {told_.worst_mm:.2f} mm over {told_.points:,} points",
+        f"    {thinned.after:,} left; at {off.points:,} points, all there are: mean {off.mean_mm:.3f}, 99 % "
+        f"{off.p99_mm:.2f}, worst {off.worst_mm:.2f} mm at {', '.join(f'{at:.1f}' for at in off.where_mm)}",
         flush=True,
     )
 

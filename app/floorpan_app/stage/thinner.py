@@ -9,10 +9,11 @@ from PySide6.QtCore import QObject
 from floorpan.errors import FloorpanError
 from floorpan.frames import Vector
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.thin import Thinned
 from floorpan.units import show_length, show_number
 from floorpan_app.jobs import Job, ThreadLane
 from floorpan_app.stage import thinning, words
-from floorpan_app.stage.thinning import Thinned, thinned
+from floorpan_app.stage.thinning import thinned
 from floorpan_app.tools.events import Pick, Sight
 from floorpan_app.viewport.form import Form
 from floorpan_app.viewport.surfaces import smooth_normals, surface
@@ -87,7 +88,7 @@ class Thinner:
             words.THINNED.format(
                 n=show_number(float(len(made.mesh.faces)), 0),
                 all=show_number(float(len(mesh.faces)), 0),
-                worst=show_length(made.worst_mm, digits=2, with_unit=True),
+                worst=show_length(made.deviation.worst_mm, digits=2, with_unit=True),
             )
         )
         self._ready(mesh)

@@ -13,11 +13,12 @@ from app.stage.conftest import Open
 from core.small_case import level_floor, raw_scan
 from floorpan import edits
 from floorpan.frames import Pose
+from floorpan.geometry.deviation import deviation
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import finish
 from floorpan_app.stage import thinning
-from floorpan_app.stage.thinning import NotThinned, thinned
+from floorpan_app.stage.thinning import NotThinned, thinned, thinned_to
 
 
 def bumpy() -> Mesh:
@@ -35,7 +36,22 @@ def test_a_level_sheet_thinned_is_the_same_sheet() -> None:
     assert len(made.mesh.faces) <= 2000
     # Every triangle lies in the plane and the rim is kept: nothing strays.
     assert made.mesh.bounds == pytest.approx(mesh.bounds, abs=1e-3)
-    assert made.worst_mm == pytest.approx(0.0, abs=1e-3)
+    assert made.deviation.worst_mm == pytest.approx(0.0, abs=1e-3)
+    assert told == sorted(told)
+    assert (made.before, made.after) == (7200, len(made.mesh.faces))
+
+
+def test_to_a_distance_with_a_part_left_as_it_is() -> None:
+    mesh = bumpy()
+    untouched = mesh.points[mesh.faces].mean(axis=1)[:, 0] < -300.0
+    told: list[float] = []
+    made = finish(thinned_to(mesh, 1.0, untouched), lambda step: told.append(step.done))
+    assert 0.0 < made.deviation.worst_mm <= 1.0
+    assert np.count_nonzero(untouched) < made.after < 7200 / 2
+    off = deviation(mesh, made.mesh)
+    assert (off.worst_mm, off.where_mm) == (made.deviation.worst_mm, made.deviation.where_mm)
+    rows = {tuple(sorted(map(tuple, three))) for three in made.mesh.points[made.mesh.faces].tolist()}
+    assert {tuple(sorted(map(tuple, three))) for three in mesh.points[mesh.faces[untouched]].tolist()} <= rows
     assert told == sorted(told)
 
 

@@ -1,4 +1,4 @@
-"""Roughness against noise that was put in; its bound against simulation; thinning against what it promises."""
+"""Roughness against noise that was put in; its bound against simulation."""
 
 from pathlib import Path
 
@@ -6,16 +6,14 @@ import numpy as np
 import pytest
 
 from floorpan.frames import Pose
-from floorpan.geometry.edges import edges
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.noise import noise_bound_mm, noise_sigma_mm, roughness
 from floorpan.geometry.solids import ball, box
 from floorpan.geometry.surface import Surface
-from floorpan.geometry.thin import deviation, thin
 from floorpan.geometry.weld import weld
 from floorpan.progress import finish
 from floorpan.scan.read import read_scan
-from made_up_sheets import bent, body, sheet, tunnel_floor, without
+from made_up_sheets import bent, body, sheet, tunnel_floor
 
 
 def rough(mesh: Mesh, sigma: float, seed: int = 0) -> Mesh:
@@ -63,38 +61,6 @@ def test_how_far_a_least_distance_falls_short(kind: str, sigma: float, step: flo
     assert np.mean(short) > 0.0
     assert np.mean(np.array(short) <= bound * 1.02) >= 0.9
     assert np.mean(short) > 0.4 * bound
-
-
-class TestThinning:
-    def test_fewer_faces_rim_kept_and_the_deviation_told(self) -> None:
-        mesh = without(tunnel_floor(3.0), (100, 100), (140, 140))
-        thinned, off = thin(mesh, 8000)
-        assert 7000 < len(thinned.faces) <= 8400
-        rim = {tuple(p) for p in mesh.points[np.unique(edges(mesh).open_pairs)]}
-        kept = {tuple(p) for p in np.round(thinned.points[np.unique(edges(thinned).open_pairs)], 6)}
-        assert kept == {tuple(np.round(p, 6)) for p in rim}
-        assert 0.0 < off.mean_mm < off.p99_mm < off.worst_mm < 1.0
-        assert off.whole
-
-    def test_the_deviation_is_the_distance_both_ways(self) -> None:
-        """A sheet 2 above another: 2 everywhere. A bump that only one of them has counts from its side."""
-        one = sheet(100, 100, 10.0)
-        other = Mesh(one.points + np.array([0.0, 0, 2.0]), one.faces)
-        off = deviation(one, other)
-        assert (off.mean_mm, off.p99_mm, off.worst_mm) == pytest.approx((2.0, 2.0, 2.0))
-        bump = one.points.copy()
-        bump[60, 2] = 9.0
-        assert deviation(one, Mesh(bump, one.faces)).worst_mm == pytest.approx(9.0)
-
-    def test_a_small_mesh_comes_back_as_it_is(self) -> None:
-        mesh = sheet()
-        assert thin(mesh, 10**6)[0] is mesh
-
-    def test_far_from_the_origin(self) -> None:
-        mesh = tunnel_floor(5.0)
-        far = Mesh(mesh.points + 1e6, mesh.faces)
-        _, off = thin(far, 4000)
-        assert off.worst_mm < 2.0
 
 
 def test_roughness_is_told_place_by_place() -> None:
