@@ -138,6 +138,12 @@ HELD: Final = {
 }
 STRAIGHT_EDGE: Final = "straight edge"
 EDGE_OF: Final = "{name}: bows {bow} over {over} (give or take {u}); {verdict}"
+TWIST: Final = "twist"
+TWIST_OF: Final = (
+    "{one} against {other}, {apart} apart: wound by {off} over {over} (give or take {u}); {verdict}"
+)
+RACKING: Final = "racking"
+RACKING_OF: Final = "{one} against {other}, as diagonals: {off} (give or take {u}); {verdict}"
 MULTIPLIED: Final = "multiplied by"
 MULTIPLIED_BY: Final = "{n}, on the builder's word, so that known lengths agree"
 CLEANING: Final = "cleaned away"

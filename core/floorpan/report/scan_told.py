@@ -12,6 +12,7 @@ from floorpan.scan.carpet import Carpet
 from floorpan.scan.centre_lines import fit_line
 from floorpan.scan.known_lengths import check_lengths
 from floorpan.scan.straight_edges import check_edge
+from floorpan.scan.twist import check_rackings, check_twists, up_in_scan
 from floorpan.units import System, show_length, show_number
 
 
@@ -23,6 +24,7 @@ def scan_told(
     cleaning : what each line of its cleaning list came to
     """
     yield from _measured(scan, system)
+    yield from _wound_and_racked(scan, system)
     if scan.factor != 1.0:
         yield said.MULTIPLIED, said.MULTIPLIED_BY.format(n=show_number(scan.factor, 5))
     if cleaning:
@@ -59,13 +61,12 @@ def carpet_words(carpet: Carpet, system: System) -> str:
 def _measured(scan: ScanRef, system: System) -> Iterator[tuple[str, str]]:
     found = check_lengths(scan.lengths)
     for known, check in zip(scan.lengths, found.lengths if found is not None else (), strict=True):
-        sign = "+" if check.error_mm >= 0.0 else "\u2212"
         yield (
             said.KNOWN_LENGTH,
             said.LENGTH_OF.format(
                 name=known.name or known.id,
                 taped=_short(known.taped_mm, system),
-                off=f"{sign}{_fine(abs(check.error_mm), system)}",
+                off=_signed(check.error_mm, system),
                 u=_fine(check.u_mm, system),
                 verdict=said.HELD[check.verdict],
             ),
@@ -83,6 +84,31 @@ def _measured(scan: ScanRef, system: System) -> Iterator[tuple[str, str]]:
                 u=_fine(bow.u_mm, system),
                 verdict=said.HELD[bow.verdict],
             ),
+        )
+
+
+def _wound_and_racked(scan: ScanRef, system: System) -> Iterator[tuple[str, str]]:
+    """Every pair of levels, and every pair of diagonals."""
+    names = {edge.id: edge.name or edge.id for edge in scan.edges}
+    names |= {known.id: known.name or known.id for known in scan.lengths}
+    for wound in check_twists(scan.edges, up=up_in_scan(scan.pose)):
+        one, other = (names[id] for id in wound.ids)
+        told = said.TWIST_OF.format(
+            one=one,
+            other=other,
+            apart=_short(wound.apart_mm, system),
+            off=_fine(wound.off_mm, system),
+            over=_short(wound.span_mm, system),
+            u=_fine(wound.u_mm, system),
+            verdict=said.HELD[wound.verdict],
+        )
+        yield said.TWIST, told
+    for racked in check_rackings(scan.lengths):
+        one, other = (names[id] for id in racked.ids)
+        off, u = _signed(racked.off_mm, system), _fine(racked.u_mm, system)
+        yield (
+            said.RACKING,
+            said.RACKING_OF.format(one=one, other=other, off=off, u=u, verdict=said.HELD[racked.verdict]),
         )
 
 
@@ -108,6 +134,11 @@ def _aside(mm: float, layout: Layout, system: System) -> str:
 
 def _short(mm: float, system: System) -> str:
     return show_length(mm, system, digits=1)
+
+
+def _signed(mm: float, system: System) -> str:
+    sign = "+" if mm >= 0.0 else "\u2212"
+    return f"{sign}{_fine(abs(mm), system)}"
 
 
 def _fine(mm: float, system: System) -> str:

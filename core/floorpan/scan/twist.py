@@ -131,7 +131,7 @@ def _against(
         normal, tilt_deg = np.array(up) / np.linalg.norm(up), CAR_TILT_DEG
     slopes = [float(line.way @ normal) for line in (first, second)]
     flat = [line.way - slope * normal for line, slope in zip((first, second), slopes, strict=True)]
-    across = float(np.linalg.norm(np.cross(*flat)))
+    across = float(np.linalg.norm(np.cross(flat[0], flat[1])))
     open_rad = math.atan2(across, float(flat[0] @ flat[1]))
     picks = 2.0 * pick_mm * math.sqrt(1.0 / first.spread + 1.0 / second.spread)
     u = math.hypot(picks, open_rad * math.sin(math.radians(tilt_deg)))

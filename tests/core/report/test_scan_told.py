@@ -1,5 +1,7 @@
 """What the papers say of measures, probes, cleaning, carpet and centre lines on a scan."""
 
+from dataclasses import replace
+
 import pytest
 
 from core.small_case import level_floor, raw_scan, small_layout
@@ -62,6 +64,28 @@ def test_nothing_measured_tells_nothing() -> None:
 def test_a_scan_that_was_multiplied_says_so() -> None:
     layout = edits.scale_scan(small_layout(RAW), "scan-1", 1.002)
     assert told(layout)["multiplied by"].startswith("1.002")
+
+
+def test_twist_and_racking_are_told_from_levels_and_diagonals() -> None:
+    layout = small_layout(RAW)
+    assert "twist" not in told(layout)
+    for name, x, lift in (("Front level", 0.0, 0.0), ("Rear level", 900.0, 4.0)):
+        places = ((x, -400.0, 0.0), (x, 0.0, lift / 2.0), (x, 400.0, lift))
+        layout = edits.add_edge(layout, "scan-1", places, name)
+    for edge in layout.scans[0].edges:
+        layout = edits.set_edge(layout, "scan-1", edge.id, replace(edge, levelled=True))
+    assert told(layout)["twist"] == (
+        "Front level against Rear level, 900 apart: wound by 4 mm over 800 (give or take 2 mm); "
+        "off by more than is allowed (common practice)"
+    )
+    # The diagonals of 1200 by 900 are 1500; racked, one is seen 2 longer and the other 1 shorter.
+    for name, mm, side in (("First", 1502.0, 0.6), ("Second", 1499.0, -0.6)):
+        x, y = 0.4 * mm, side * mm / 2.0
+        ends = ((600.0 - x, 450.0 - y, 0.0), (600.0 + x, 450.0 + y, 0.0))
+        layout = edits.add_length(layout, "scan-1", ends, 1500.0, name=name)
+    assert told(layout)["racking"] == (
+        "First against Second, as diagonals: +3 mm (give or take 2.1 mm); cannot be told"
+    )
 
 
 def test_carpet_by_layers() -> None:
