@@ -177,6 +177,7 @@ class Desk(QObject):
         self.scans.take("")
         self.scans.show_alone("")
         self.scans.lay_map(None)
+        self.scans.lay_sheet(None)
         self.finding = ""
         self.list_only()
         self._stops = dict(stops)

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QObject, Signal
 
+from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
 
 Floats = NDArray[np.float64]
@@ -44,6 +45,7 @@ class ScansInHand(QObject):
         self.id = ""
         self.alone = ""
         self.map: ScanMap | None = None
+        self.sheet: Mesh | None = None
 
     def of(self, layout: Layout) -> ScanRef | None:
         """The scan in hand: the one that was taken, else the first."""
@@ -72,6 +74,12 @@ class ScansInHand(QObject):
         """Show one scan and no other, or all of them for an empty id."""
         if id != self.alone:
             self.alone = id
+            self.changed.emit()
+
+    def lay_sheet(self, sheet: Mesh | None) -> None:
+        """Lay a carpeted floor, in car axes, over the scan on the step that speaks of carpet, or take it away."""
+        if sheet is not self.sheet:
+            self.sheet = sheet
             self.changed.emit()
 
     def lay_map(self, map: ScanMap | None) -> None:

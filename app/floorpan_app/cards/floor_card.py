@@ -16,6 +16,7 @@ from floorpan_app.cards.card import Card, Need
 from floorpan_app.cards.carpet_form import CarpetForm
 from floorpan_app.cards.draw_part import DrawPart
 from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.laid_part import LaidPart
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.scans import crop_or_whole, lies_along, need_axes, scan_in_hand
@@ -52,7 +53,8 @@ class FloorCard(Card):
         self.fold.toggled.connect(self.layers.setVisible)
         self.layers.hide()
         self.add(self.form, told(words.CARPET, second=True), at_left(self.fold), self.layers)
-        self.add(Rule(), PartTitle(words.NAMED_PARTS))
+        self.laid = LaidPart(self.desk)
+        self.add(self.laid, Rule(), PartTitle(words.NAMED_PARTS))
         self.add(self._none, self.rows, self.part, side_by_side(self.kind, self.name_one))
         self.draw = DrawPart(self.desk, self.kind)
         self.kind.picked.connect(lambda _: self.refresh())
@@ -91,6 +93,7 @@ class FloorCard(Card):
     def refresh(self) -> None:
         layout = self.desk.layout
         scan = scan_in_hand(self.desk)
+        self.laid.follow()
         areas = scan.areas if scan is not None else ()
         names = {thing.id: thing.name for thing in layout.things()}
         self.form.show_value(layout)
@@ -179,6 +182,7 @@ class FloorCard(Card):
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         # Findings change when the floor has been made ready, too.
+        self.laid.follow()
         if not self.desk.document.previewing:
             self.draw.propose.setEnabled(self.desk.judging.bench.floors_ready(self.desk.layout))
 

@@ -133,7 +133,9 @@ TWIST: Final = "Twist"
 TWIST_OF: Final = "{one} and {other}, {apart} apart"
 RACKING: Final = "Racking"
 RACKING_OF: Final = "{one} and {other}, as diagonals"
-LONE_LEVEL: Final = "Twist takes a second edge that lay true with it: about parallel, and {apart} or more away."
+LONE_LEVEL: Final = (
+    "Twist takes a second edge that lay true with it: about parallel, and {apart} or more away."
+)
 BENT: Final = (
     "These lengths disagree by more than picks and tape explain: the scan is bent. Scan again, or carry more."
 )
@@ -179,3 +181,10 @@ BRIDGE_FORGET: Final = "Forget this bridge"
 BRIDGE_ENTRY: Final = "bridge a hole"
 BRIDGE_CHANGE_ENTRY: Final = "change a bridge"
 BRIDGE_FORGET_ENTRY: Final = "forget a bridge"
+
+# --- the carpet laid --------------------------------------------------------------------------------------------------
+SEE_CARPET: Final = "See the floor as"
+SEE_BARE: Final = "what the scan shows"
+SEE_LOOSE: Final = "carpet, loose"
+SEE_SQUEEZED: Final = "carpet, squeezed"
+LAYING_CARPET: Final = "Laying the carpet"

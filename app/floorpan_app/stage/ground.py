@@ -23,6 +23,7 @@ from floorpan_app.viewport.thing import Manner
 
 _OUTSIDE_OPACITY: Final = 0.4
 _KEPT: Final = 3
+_SHEET: Final = "carpet.laid"
 
 
 class Ground(QObject):
@@ -45,6 +46,7 @@ class Ground(QObject):
         self._pieces: tuple[Piece, ...] = ()
         self._of: Wanted | None = None
         self._map: ScanMap | None = None
+        self._sheet: Mesh | None = None
         self._thinner = Thinner(self._thinned, self.told.emit, self)
         # Steps that look at the scan by itself take turns with those that do not.
         self._known: deque[tuple[Wanted, tuple[Piece, ...]]] = deque(maxlen=_KEPT)
@@ -114,6 +116,16 @@ class Ground(QObject):
         for piece in self._pieces:
             if piece.kind == "mesh" and piece.name.partition(".")[0] in touched:
                 self._show(piece)
+
+    def lay_sheet(self, sheet: Mesh | None) -> None:
+        """Lay the carpet over the scan, or take it away. Nobody picks on it: it was never scanned."""
+        if sheet is self._sheet:
+            return
+        self._sheet = sheet
+        if sheet is None:
+            self._scene.remove(_SHEET)
+        else:
+            self._scene.show_mesh(_SHEET, sheet, Manner(role="carpet", pickable=False))
 
     def exact(self, pick: Pick, sight: Sight) -> Vector:
         """Where a sight that met a piece in the picture meets the scan itself, whose picture may be thinned."""

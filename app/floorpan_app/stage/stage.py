@@ -239,6 +239,7 @@ class Stage(QObject):
         self._layout = desk.layout
         on_scan = desk.step in SCAN_STEPS
         self.ground.lay_map(desk.scans.map if on_scan else None)
+        self.ground.lay_sheet(desk.scans.sheet if desk.step == "floor" else None)
         self.ground.follow(
             desk.layout,
             bare=self._showing.is_bare(desk.step),

@@ -113,7 +113,7 @@ def build_floor(
     mesh = cropped(whole, scan, margin_mm=CROP_MARGIN_MM, cut=False)
     bridges = _bridges(bridged, scan)
     # Gaps are measured to bridges too; feet, cut lines and heights know nothing of them.
-    whole = weld(mesh.beside(bridges)).mesh if len(bridges.faces) else mesh
+    whole = weld(_beside(mesh, bridges)).mesh if len(bridges.faces) else mesh
     named = label_faces(whole, scan.areas, covered)
     car = whole.moved(pose.matrix())
     bare = car if whole is mesh else mesh.moved(pose.matrix())
@@ -141,6 +141,14 @@ def _bridges(bridged: Bridged, scan: ScanRef) -> Mesh:
         return Mesh(np.zeros((0, 3)), np.zeros((0, 3), dtype=np.int32))
     laid = bridged.mesh.kept(bridged.bridged)
     return cropped(flipped(laid) if scan.flipped else laid, scan, margin_mm=CROP_MARGIN_MM, cut=False)
+
+
+def _beside(mesh: Mesh, other: Mesh) -> Mesh:
+    """Both meshes in one, the first one's points and faces first; nothing is joined."""
+    return Mesh(
+        np.vstack([mesh.points, other.points]),
+        np.vstack([mesh.faces, other.faces + np.int32(len(mesh.points))]),
+    )
 
 
 def still_blind(

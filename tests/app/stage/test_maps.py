@@ -11,6 +11,7 @@ from floorpan import edits
 from floorpan.frames import Pose
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
+from floorpan_app.cards.floor_card import FloorCard
 from floorpan_app.cards.scan_card import ScanCard
 
 pytestmark = pytest.mark.real_view
@@ -83,3 +84,36 @@ def test_double_walls_are_told_and_carried(shown: tuple[Bench, ScanCard], qtbot:
     scan = bench.layout.scans[0]
     assert scan.good_to_mm == pytest.approx(2.0 * np.hypot(1.0, 3.0 / np.sqrt(12.0)), abs=0.05)
     assert "double walls" in scan.good_to_note
+
+
+def test_the_carpet_is_laid_in_the_picture_and_follows_its_thickness(open_bench: Open, qtbot: QtBot) -> None:
+    raw = raw_scan(level_floor(cells=28))
+    ref = ScanRef(id="", name="floor", sha256=raw.sha256, suffix=".ply", original_name="f.ply", unit="mm")
+    layout = edits.set_carpet(edits.set_axes(edits.add_scan(Layout(), ref), "scan-1", Pose()), 12.0)
+    bench = open_bench(layout, {raw.sha256: raw})
+    bench.desk.go_to("floor")
+    card = FloorCard(bench.desk)
+    qtbot.addWidget(card)
+
+    def height() -> float:
+        sheet = bench.desk.scans.sheet
+        return float("nan") if sheet is None else float(np.median(sheet.points[:, 2]))
+
+    card.laid.seen.show_key("loose")
+    card.laid.seen.picked.emit("loose")
+    qtbot.waitUntil(lambda: height() == pytest.approx(12.0), timeout=30_000)
+    bench.settle()
+    assert "carpet.laid" in bench.view.scene._things
+    bench.desk.change("carpet", lambda before: edits.set_carpet(before, 9.0))
+    qtbot.waitUntil(lambda: height() == pytest.approx(9.0), timeout=30_000)
+    card.laid.seen.show_key("squeezed")
+    card.laid.seen.picked.emit("squeezed")
+    qtbot.waitUntil(lambda: height() == pytest.approx(3.0), timeout=30_000)
+    bench.desk.go_to("scan")
+    bench.settle()
+    assert "carpet.laid" not in bench.view.scene._things
+    bench.desk.go_to("floor")
+    card.laid.seen.show_key("bare")
+    card.laid.seen.picked.emit("bare")
+    bench.settle()
+    assert bench.desk.scans.sheet is None
