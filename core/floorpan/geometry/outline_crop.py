@@ -6,6 +6,8 @@ one. A new point on an edge of the mesh follows from that edge and the outline's
 make the same point, bit for bit.
 """
 
+import math
+
 import mapbox_earcut
 import numpy as np
 import shapely
@@ -15,14 +17,15 @@ from shapely.geometry.base import BaseGeometry
 
 from floorpan.frames import Pose
 from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.outline_cells import INSIDE, NEAR, OutlineCells
 
 Bools = NDArray[np.bool_]
 Longs = NDArray[np.int64]
 
-# Cells along the longer side of the outline in which its own line is looked for.
-_CELLS = 384
-# Faces longer than this share of the outline are looked for by their boxes.
+# Where faces are longer than this share of the outline, all are looked for by their boxes.
 _COARSEST = 48
+# Faces looked at together: they stay in the nearest memory.
+_AT_ONCE = 1 << 14
 # Points nearer than this share of the outline's size are the same.
 _SAME = 1e-9
 
@@ -38,12 +41,10 @@ def crop_outline(mesh: Mesh, frame: Pose, corners_mm: Floats, *, keep: bool = Tr
     ring = np.asarray(outline.exterior.coords, dtype=np.float64)[:-1]
     turn = np.reshape(frame.rotation, (3, 3))
     shift = np.asarray(frame.shift_mm)
-    flat = np.stack([mesh.points @ turn[:, axis] - float(turn[:, axis] @ shift) for axis in (0, 1)], axis=1)
-    inside = _inside(flat, outline)
-    a, b, c = mesh.faces[:, 0], mesh.faces[:, 1], mesh.faces[:, 2]
-    touched = np.flatnonzero(_near(flat, mesh, ring))
-    sides, touched = _sides(flat[mesh.faces[touched]], ring, touched)
-    whole = (inside[a] == keep) & (inside[b] == keep) & (inside[c] == keep)
+    # Columns stand apart in memory: most looks are at one of them.
+    flat = np.stack([mesh.points @ turn[:, axis] - float(turn[:, axis] @ shift) for axis in (0, 1)]).T
+    whole, maybe = _sorted_out(mesh, flat, outline, ring, keep=keep)
+    sides, touched = _sides(flat[mesh.faces[maybe]], ring, maybe)
     whole[touched] = False
     if not len(touched):
         return mesh.kept(whole)
@@ -58,104 +59,42 @@ def crop_outline(mesh: Mesh, frame: Pose, corners_mm: Floats, *, keep: bool = Tr
     return pieces.joined(whole)
 
 
-def _inside(flat: Floats, outline: Polygon) -> Bools:
-    low_x, low_y, high_x, high_y = outline.bounds
-    x, y = flat[:, 0], flat[:, 1]
-    near = np.flatnonzero((x >= low_x) & (x <= high_x) & (y >= low_y) & (y <= high_y))
-    inside = np.zeros(len(flat), dtype=bool)
+def _sorted_out(
+    mesh: Mesh, flat: Floats, outline: Polygon, ring: Floats, *, keep: bool
+) -> tuple[Bools, Longs]:
+    """Faces (M,) with all points on the side that stays, and the numbers of all that the outline may touch."""
     shapely.prepare(outline)
-    inside[near] = shapely.contains_xy(outline, x[near], y[near])
-    return inside
-
-
-def _near(flat: Floats, mesh: Mesh, ring: Floats) -> Bools:
-    """Faces (M,) that may meet the outline: all it touches are among them."""
-    size = float(np.ptp(ring, axis=0).max())
-    fine = max(mesh.longest_side, size / _CELLS)
-    grid = _RunThrough(ring, fine if fine < size / _COARSEST else size / _CELLS)
-    if fine < size / _COARSEST:
-        # No face is longer than a cell: one that meets the outline has its points in the cells around.
-        near = grid.around(flat)
-        found: Bools = near[mesh.faces[:, 0]] | near[mesh.faces[:, 1]] | near[mesh.faces[:, 2]]
-        return found
-    return grid.within_boxes(flat, mesh)
-
-
-class _RunThrough:
-    """The cells that an outline runs through, and one more all round for what falls between two places."""
-
-    def __init__(self, ring: Floats, cell: float) -> None:
-        self._low, self._cell = ring.min(axis=0), max(cell, 1e-9)
-        size = np.maximum(np.ceil(np.ptp(ring, axis=0) / self._cell).astype(np.int64), 1) + 1
-        run = np.zeros(tuple(size + 4), dtype=bool)
-        following = np.roll(ring, -1, axis=0)
-        steps = int(np.ceil(np.linalg.norm(following - ring, axis=1).max() / (0.5 * self._cell))) + 1
-        share = np.linspace(0.0, 1.0, steps)[:, None, None]
-        places = (
-            ((ring + share * (following - ring) - self._low) / self._cell).astype(np.int64).reshape(-1, 2)
-        )
-        # Cell numbers have a margin of two.
-        for dx in (1, 2, 3):
-            for dy in (1, 2, 3):
-                run[places[:, 0] + dx, places[:, 1] + dy] = True
-        self._run = run
-
-    def _cells(self, flat: Floats) -> NDArray[np.int32]:
-        """Cell numbers (N, 2) of points, far ones held at the ends, which nothing runs through."""
-        last = np.array(self._run.shape) - 1
-        held: NDArray[np.int32] = np.clip((flat - self._low) / self._cell + 2.0, 0.0, last).astype(np.int32)
-        return held
-
-    def around(self, flat: Floats) -> Bools:
-        """Which points (N,) lie no farther from the outline than a cell is long."""
-        wide = self._run.copy()
-        wide[1:] |= self._run[:-1]
-        wide[:-1] |= self._run[1:]
-        once = wide.copy()
-        wide[:, 1:] |= once[:, :-1]
-        wide[:, :-1] |= once[:, 1:]
-        wide[0] = wide[-1] = wide[:, 0] = wide[:, -1] = False
-        beyond = ((flat < self._low - 2.0 * self._cell) | (flat > self._low + self._cell * self._span)).any(
-            axis=1
-        )
-        at = self._cells(flat)
-        near: Bools = wide[at[:, 0], at[:, 1]] & ~beyond
-        return near
-
-    @property
-    def _span(self) -> Floats:
-        span: Floats = np.array(self._run.shape, dtype=np.float64)
-        return span
-
-    def within_boxes(self, flat: Floats, mesh: Mesh) -> Bools:
-        """Faces (M,) whose box reaches a cell of these."""
-        total = np.zeros((self._run.shape[0] + 1, self._run.shape[1] + 1), dtype=np.int32)
-        total[1:, 1:] = self._run.cumsum(axis=0).cumsum(axis=1)
-        at = self._cells(flat)
-        corner = [at[mesh.faces[:, k]] for k in range(3)]
-        first = np.minimum(np.minimum(corner[0], corner[1]), corner[2])
-        last = np.maximum(np.maximum(corner[0], corner[1]), corner[2]) + 1
-        found: Bools = (
-            total[last[:, 0], last[:, 1]]
-            - total[first[:, 0], last[:, 1]]
-            - total[last[:, 0], first[:, 1]]
-            + total[first[:, 0], first[:, 1]]
-        ) > 0
-        return found
+    short = mesh.longest_side < float(np.ptp(ring, axis=0).max()) / _COARSEST
+    cells = OutlineCells(outline, ring, mesh.longest_side if short else 0.0)
+    marks = cells.marks(flat)
+    if not keep:
+        marks ^= INSIDE
+    whole = np.empty(len(mesh.faces), dtype=bool)
+    near = np.empty(len(mesh.faces), dtype=bool)
+    for start in range(0, len(mesh.faces), _AT_ONCE):
+        corner = marks.take(mesh.faces[start : start + _AT_ONCE])
+        every = corner[:, 0] & corner[:, 1] & corner[:, 2]
+        whole[start : start + _AT_ONCE] = every & INSIDE
+        # A face that meets the outline is nowhere farther from it than the longest face is long.
+        near[start : start + _AT_ONCE] = every & NEAR
+    maybe = np.flatnonzero(near) if short else np.arange(len(mesh.faces))
+    return whole, maybe.compress(cells.reached(flat, mesh.faces.take(maybe, axis=0)))
 
 
 def _sides(triangles: Floats, ring: Floats, faces: Longs) -> tuple[Bools, Longs]:
     """Which sides (F, K) of the outline touch which faces, of those that any touches, and these faces (F,)."""
     touch = np.zeros((len(faces), len(ring)), dtype=bool)
-    low, high = triangles.min(axis=1), triangles.max(axis=1)
+    axes = (triangles[..., 0], triangles[..., 1])
+    left, low = (np.minimum(np.minimum(at[:, 0], at[:, 1]), at[:, 2]) for at in axes)
+    right, high = (np.maximum(np.maximum(at[:, 0], at[:, 1]), at[:, 2]) for at in axes)
     following = np.roll(ring, -1, axis=0)
     least, most = np.minimum(ring, following), np.maximum(ring, following)
     for number in range(len(ring)):
         near = np.flatnonzero(
-            (low[:, 0] <= most[number, 0])
-            & (high[:, 0] >= least[number, 0])
-            & (low[:, 1] <= most[number, 1])
-            & (high[:, 1] >= least[number, 1])
+            (left <= most[number, 0])
+            & (right >= least[number, 0])
+            & (low <= most[number, 1])
+            & (high >= least[number, 1])
         )
         touch[near, number] = _touching(triangles[near], ring[number], following[number] - ring[number])
     any_ = touch.any(axis=1)
@@ -193,6 +132,7 @@ class _Pieces:
     def __init__(self, mesh: Mesh, flat: Floats, ring: Floats, keep: bool) -> None:
         self._mesh, self._flat, self._ring, self._keep = mesh, flat, ring, keep
         self._way = np.roll(ring, -1, axis=0) - ring
+        self._squares = (self._way**2).sum(axis=1)
         self._points: list[Floats] = []
         self._count = len(mesh.points)
         self._faces: list[Longs] = []
@@ -201,10 +141,8 @@ class _Pieces:
 
     def joined(self, whole: Bools) -> Mesh:
         """The whole faces and the pieces as one mesh."""
-        points = np.vstack([self._mesh.points, *self._points])
-        cut = np.concatenate(self._faces) if self._faces else np.zeros((0, 3), dtype=np.int64)
-        faces = np.vstack([self._mesh.faces[whole], cut.astype(np.int32)])
-        return Mesh(points, faces).kept(np.ones(len(faces), dtype=bool))
+        points = np.concatenate([np.zeros((0, 3)), *self._points])
+        return self._mesh.kept_with(whole, points, np.concatenate([np.zeros((0, 3), np.int64), *self._faces]))
 
     def cut_through(self, faces: Longs, side: Longs) -> None:
         """Faces (F,) each crossed by one side (F,) of the outline straight through."""
@@ -259,28 +197,24 @@ class _Pieces:
 
     def _number(self, face: int, corner: Longs, place: Floats, near: float) -> int:
         """The point of a place on a face: its own corner, one on its edge, or one of the outline's corners in it."""
-        own = np.abs(self._flat[corner] - place).max(axis=1)
-        if own.min() <= near:
-            return int(corner[own.argmin()])
-        best, edge = np.inf, (0, 1)
-        for one, two in ((0, 1), (1, 2), (2, 0)):
-            p, q = self._flat[corner[one]], self._flat[corner[two]]
-            away = abs(float(np.cross([*(q - p), 0.0], [*(place - p), 0.0])[2])) / float(
-                np.linalg.norm(q - p)
-            )
-            if away < best:
-                best, edge = away, (one, two)
-        if best <= near:
-            side = int(self._side_distance(place).argmin())
-            pair = np.array([corner[edge[0]]]), np.array([corner[edge[1]]])
-            return int(self._crossings(*pair, np.array([side]))[0])
+        # Single numbers, one after another: arrays of two and three cost many times more.
+        x, y = place.tolist()
+        at = self._flat[corner].tolist()
+        own = [max(abs(p - x), abs(q - y)) for p, q in at]
+        if min(own) <= near:
+            return int(corner[own.index(min(own))])
+        away = []
+        for (p, q), (r, s) in zip(at, (at[1], at[2], at[0]), strict=True):
+            away.append(abs((r - p) * (y - q) - (s - q) * (x - p)) / math.hypot(r - p, s - q))
+        if min(away) <= near:
+            edge = away.index(min(away))
+            return self._crossing(int(corner[edge]), int(corner[(edge + 1) % 3]), self._nearest_side(place))
         return self._within(face, corner, place)
 
-    def _side_distance(self, place: Floats) -> Floats:
-        share = ((place - self._ring) * self._way).sum(axis=1) / (self._way**2).sum(axis=1)
-        foot = self._ring + np.clip(share, 0.0, 1.0)[:, None] * self._way
-        distance: Floats = np.linalg.norm(place - foot, axis=1)
-        return distance
+    def _nearest_side(self, place: Floats) -> int:
+        share = ((place - self._ring) * self._way).sum(axis=1) / self._squares
+        foot = self._ring + np.minimum(np.maximum(share, 0.0), 1.0)[:, None] * self._way
+        return int(np.linalg.norm(place - foot, axis=1).argmin())
 
     def _within(self, face: int, corner: Longs, place: Floats) -> int:
         """A new point inside a face, over a place of the outline."""
@@ -298,8 +232,12 @@ class _Pieces:
 
     def _crossings(self, one: Longs, two: Longs, side: Longs) -> Longs:
         """Where edges of the mesh meet sides of the outline: the same point for both faces at an edge."""
-        low, high = np.minimum(one, two), np.maximum(one, two)
-        key, new = np.unique(np.column_stack([low, high, side]), axis=0, return_inverse=True)
+        # Both numbers of an edge in one, and it with the side: one number sorts many times faster than three.
+        count = len(self._mesh.points)
+        edge, at = np.unique(np.minimum(one, two) * count + np.maximum(one, two), return_inverse=True)
+        both, new = np.unique(at.reshape(-1) * len(self._ring) + side, return_inverse=True)
+        at, side = np.divmod(both, len(self._ring))
+        key = np.column_stack([*np.divmod(edge[at], count), side])
         p, q = self._out(key[:, 0], key[:, 2]), self._out(key[:, 1], key[:, 2])
         with np.errstate(divide="ignore", invalid="ignore"):
             share = np.clip(np.where(p == q, 0.0, p / (p - q)), 0.0, 1.0)
@@ -314,6 +252,12 @@ class _Pieces:
         self._count += len(fresh)
         self._on_edge.update((named[row], int(number[row])) for row in fresh.tolist())
         return number[new.reshape(-1)]
+
+    def _crossing(self, one: int, two: int, side: int) -> int:
+        known = self._on_edge.get((min(one, two), max(one, two), side))
+        if known is not None:
+            return known
+        return int(self._crossings(np.array([one]), np.array([two]), np.array([side]))[0])
 
     def _add(self, points: Floats) -> int:
         self._points.append(points)

@@ -25,3 +25,11 @@ def test_kept_faces_and_others_behind_them_name_only_the_points_they_use() -> No
     assert part.points.tolist() == [*points[[2, 3, 4]].tolist(), more[1].tolist()]
     assert part.faces.tolist() == [[2, 1, 0], [1, 3, 0]]
     assert mesh.kept(np.array([True, False, False])).points.tolist() == points[:3].tolist()
+
+
+@pytest.mark.parametrize("turn", [0, 1, 2])
+def test_the_longest_side_is_found_wherever_it_stands(turn: int) -> None:
+    points = np.array([[0.0, 0, 0], [3.0, 4.0, 0], [1.0, 1.0, 1.0], [0.5, 0, 0]])
+    faces = np.array([[0, 2, 3], np.roll([0, 1, 2], turn)], dtype=np.int32)
+    assert Mesh(points, faces).longest_side == pytest.approx(5.0)
+    assert Mesh(points, faces[:1]).longest_side == pytest.approx(np.sqrt(3.0))
