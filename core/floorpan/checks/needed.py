@@ -9,10 +9,12 @@ from floorpan.derive import Scene
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
+_NEEDS = "-needs-"
+
 
 def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> Check:
     """A check that speaks only while an area of that kind is missing."""
-    name = f"{limit}-needs-{kind}"
+    name = f"{limit}{_NEEDS}{kind}"
 
     def reads(scene: Scene) -> Iterator[Reading]:
         who = mover(scene)
@@ -29,6 +31,12 @@ def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> 
         return never_seen(limit, reading, wanted, met=kind, note=note)
 
     return Check(name, "live", reads, judge)
+
+
+def kind_needed(check: Check) -> tuple[str, str]:
+    """(limit, kind of area) of a check that cannot do without that area; ("", "") for any other check."""
+    limit, needs, kind = check.name.partition(_NEEDS)
+    return (limit, kind) if needs else ("", "")
 
 
 def never_seen(check: str, reading: Reading, wanted: Limit, *, met: str, note: str) -> Finding:

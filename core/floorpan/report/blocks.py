@@ -109,7 +109,14 @@ class Signature:
     under: str
 
 
-Block = Title | Heading | Prose | Spot | Table | Picture | Beside | Signature
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """A drawing that is written on by hand."""
+
+    drawing: Drawing
+
+
+Block = Title | Heading | Prose | Spot | Table | Picture | Beside | Signature | Form
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,9 +124,11 @@ class Paper:
     """A whole paper: its first page, the pages after it, and what stands at the foot of each.
 
     owner : what the foot begins with; cut short where a page is too narrow for all of it
+    subject : what kind of paper it is
     """
 
     title: str
+    subject: str
     first_page: tuple[Block, ...]
     pages: tuple[Block, ...] = field(default=())
     owner: str = ""

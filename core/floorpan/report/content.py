@@ -46,6 +46,7 @@ def fit_report(
     project = facts.project or layout.title
     return Paper(
         title=said.TITLE.format(report=said.REPORT, project=project),
+        subject=said.REPORT,
         first_page=first_page(layout, findings, facts, system, most_rows=most_rows),
         pages=later_pages(layout, findings, facts, system, width_mm),
         owner=project,

@@ -13,6 +13,10 @@ from floorpan.errors import ReportProblem
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work, finish
 from floorpan.report import words
+from floorpan.report.blocks import Paper
+from floorpan.report.checklist_form import LEAST_MM, form_heights
+from floorpan.report.checklist_page import checklist_page
+from floorpan.report.checklist_words import NOT_PDF
 from floorpan.report.content import MOST_ON_FIRST, first_page, fit_report
 from floorpan.report.csv_report import csv_bytes
 from floorpan.report.facts import ReportFacts
@@ -75,6 +79,46 @@ def writing(
     data = make(layout, tuple(findings), told, system, size)
     yield Step(0.9, words.WRITING)
     _put(target, data)
+
+
+def writing_checklist(
+    path: Path | str,
+    layout: Layout | None,
+    *,
+    date: str,
+    version: str,
+    system: System = "mm",
+    size: "PaperSize" = "A4",
+) -> Work[None]:
+    """Write the scan checklist, one page of PDF, of a layout or of none yet; as work that can be closed.
+
+    date, version : as they are printed
+    Raises ReportProblem for another suffix, or a file that cannot be written; the old file is then untouched.
+    """
+    target = Path(path)
+    check_checklist_suffix(target)
+    yield Step(0.0, words.LAYING_OUT)
+    from floorpan.report.pdf import fits_a_page, pdf_bytes, text_width_mm
+
+    def page(form_mm: float) -> Paper:
+        wide = text_width_mm(size)
+        return checklist_page(
+            layout, date=date, version=version, system=system, width_mm=wide, form_mm=form_mm
+        )
+
+    # As many lines to write on as the page has room for.
+    high = next((mm for mm in form_heights() if fits_a_page(page(mm).blocks(), size)), LEAST_MM)
+    data = pdf_bytes(page(high), size)
+    yield Step(0.9, words.WRITING)
+    _put(target, data)
+
+
+def check_checklist_suffix(path: Path | str) -> None:
+    """Raise ReportProblem where a scan checklist cannot be written under this name."""
+    suffix = Path(path).suffix
+    if suffix.lower() != ".pdf":
+        what, remedy = NOT_PDF
+        raise ReportProblem("checklist-suffix", what.format(suffix=suffix), remedy, suffix=suffix)
 
 
 def check_suffix(path: Path | str) -> None:

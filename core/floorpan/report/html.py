@@ -58,6 +58,7 @@ def _block(block: paper.Block) -> str:
         paper.Picture: _picture,
         paper.Beside: lambda b: f'<div class="beside">{svg(b.drawing)}{_table(b.table)}</div>\n',
         paper.Signature: lambda b: f'<p class="sign">{escape(b.under)}</p>\n',
+        paper.Form: lambda b: f"<figure>{svg(b.drawing, fluid=True)}</figure>\n",
     }
     return makers[type(block)](block)
 

@@ -16,7 +16,6 @@ from reportlab.platypus import (
     KeepTogether,
     PageBreak,
     PageTemplate,
-    Paragraph,
     Spacer,
     Table,
     TableStyle,
@@ -54,7 +53,7 @@ def pdf_bytes(told: paper.Paper, size: PaperSize = "A4") -> bytes:
         pageTemplates=[PageTemplate(id="page", frames=[frame])],
         title=lettering.settable(told.title),
         author="floorpan",
-        subject=said.REPORT,
+        subject=told.subject,
         creator="floorpan",
         lang="en",
         invariant=1,
@@ -144,13 +143,14 @@ def flowables(block: paper.Block, width: float) -> list[Flowable]:
         paper.Picture: _picture,
         paper.Beside: _beside,
         paper.Signature: _signature,
+        paper.Form: lambda form, _: [Drawn(form.drawing)],
     }
     return makers[type(block)](block, width)
 
 
 def _title(block: paper.Title, width: float) -> list[Flowable]:
     left = [
-        Paragraph(said.REPORT, style(22, bold=True, lead=1.1)),
+        paragraph(block.name, style(22, bold=True, lead=1.1)),
         paragraph(block.project, style(12.5, bold=True, ink=INK2, before=2)),
     ]
     right = [paragraph(line, style(9, ink=INK2, align="right")) for line in (block.edition, block.date)]
