@@ -31,12 +31,14 @@ class Judging(QObject):
     settled(findings)          : all fresh, for the adopted layout
     working(job)               : a job that the status line may show
     failed(exception)          : judging broke off
+    scans_ready()              : scans were made ready by somebody else, for the picture
     """
 
     findings_changed = Signal(object)
     settled = Signal(object)
     working = Signal(object)
     failed = Signal(object)
+    scans_ready = Signal()
 
     def __init__(
         self, document: Document, store: Mapping[str, RawScan], parent: QObject | None = None

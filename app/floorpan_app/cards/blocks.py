@@ -114,6 +114,11 @@ class PartTitle(QWidget):
         self._second.setText(text)
 
 
+# A width of nothing at which a line may break.
+_BREAK = "\u200b"
+_LONGEST_WORD = 18
+
+
 class Facts(QWidget):
     """Names at the left, values at the right."""
 
@@ -136,7 +141,7 @@ class Facts(QWidget):
             value.setVisible(used)
             if used:
                 name.setText(facts[row][0])
-                value.setText(facts[row][1])
+                value.setText(_breakable(facts[row][1]))
         self.setVisible(bool(facts))
 
     def _add(self) -> None:
@@ -150,6 +155,16 @@ class Facts(QWidget):
         self._grid.addWidget(name, len(self._rows), 0)
         self._grid.addWidget(value, len(self._rows), 1)
         self._rows.append((name, value))
+
+
+def _breakable(text: str) -> str:
+    """The same text with places to break in words that are wider than a card, as names of files are."""
+    return " ".join(
+        _BREAK.join(word[at : at + _LONGEST_WORD] for at in range(0, len(word), _LONGEST_WORD))
+        if len(word) > _LONGEST_WORD
+        else word
+        for word in text.split(" ")
+    )
 
 
 def show_all(shown: bool, *widgets: QWidget) -> None:

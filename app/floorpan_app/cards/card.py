@@ -106,6 +106,7 @@ class Card(QWidget):
         desk = self.desk
         desk.document.layout_changed.connect(self._layout_changed)
         desk.judging.findings_changed.connect(self._found)
+        desk.judging.scans_ready.connect(self._scans_ready)
         for signal in (desk.system_changed, desk.step_changed, desk.selection_changed):
             signal.connect(self._again_if_in_hand)
         desk.finding_chosen.connect(lambda _: self._found(desk.judging.findings))
@@ -208,6 +209,9 @@ class Card(QWidget):
     def _again_if_in_hand(self, *_: object) -> None:
         if self.desk.step == self.step:
             self._again()
+
+    def _scans_ready(self) -> None:
+        self._found(self.desk.judging.findings)
 
     def _found(self, findings: tuple[Finding, ...]) -> None:
         if self.desk.step == self.step:

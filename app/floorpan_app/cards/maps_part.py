@@ -116,13 +116,16 @@ class MapsPart(QWidget):
         def work() -> Work[ScanMap]:
             yield Step(0.1, scan_words.LOOKING_ROUGH)
             found = roughness(ready.mesh, patches=_PATCHES, widest_mm=WIDEST_MM)
+            each = found.each_mm()
+            # A rougher scan than is accepted still shows where it is roughest.
+            most = float(np.percentile(each, 95.0)) if len(each) else 0.0
             return ScanMap(
                 scan_id=scan.id,
                 title=scan_words.ROUGH_TITLE,
                 at_mm=found.places,
-                value_mm=found.each_mm(),
+                value_mm=each,
                 least_mm=0.0,
-                greatest_mm=2.0 * ACCEPTED_MM,
+                greatest_mm=max(2.0 * ACCEPTED_MM, most),
                 within_mm=_PATCH_REACH_MM,
                 limits_mm=(ACCEPTED_MM,),
             )

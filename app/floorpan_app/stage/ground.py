@@ -160,6 +160,7 @@ class Ground(QObject):
             self._job = None
             self._known.append((asked, made))
             self._put(asked, made)
+            self._judging.scans_ready.emit()
 
     def _failed(self, job: Job, asked: Wanted, fault: object) -> None:
         if job is not self._job:

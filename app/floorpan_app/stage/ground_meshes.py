@@ -28,7 +28,7 @@ Bools = NDArray[np.bool_]
 
 UNSEEN, OUTSIDE, BRIDGED = "unseen", "outside", "bridged"
 # So many holes are named, and none that is smaller: they would cover the scan with words.
-_NAMED, _LEAST_NAMED_MM = 5, 30.0
+_NAMED, _LEAST_NAMED_MM = 5, 50.0
 _ROLES: Final = {"dash": "trim", "wheel rim": "trim", "belt": "trim", "handbrake": "steel", "seat": "seat"}
 
 

@@ -29,7 +29,7 @@ def test_a_hole_is_named_bridged_and_opened_again(open_bench: Open, qtbot: QtBot
     card.resize(344, 2400)
     card.show()
     bench.settle()
-    # 300 by 200 mm and 50 by 50 mm: diagonals 360.6 and 70.7.
+    # 300 by 200 and 50 by 50 mm: diagonals 360.6 and 70.7.
     assert [word.text for word in bench.marks.words] == [
         "hole 361 mm, 600 cm\u00b2",
         "hole 71 mm, 25 cm\u00b2",

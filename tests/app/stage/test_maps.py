@@ -117,3 +117,13 @@ def test_the_carpet_is_laid_in_the_picture_and_follows_its_thickness(open_bench:
     card.laid.seen.picked.emit("bare")
     bench.settle()
     assert bench.desk.scans.sheet is None
+
+
+def test_the_card_knows_a_scan_that_has_no_axes_yet(open_bench: Open, qtbot: QtBot) -> None:
+    """Nothing is judged before there are axes: the picture makes the scan ready, and the card hears of it."""
+    ref = ScanRef(id="", name="floor", sha256=RAW.sha256, suffix=".ply", original_name="f.ply", unit="mm")
+    bench = open_bench(edits.add_scan(Layout(title="Fresh"), ref), {RAW.sha256: RAW})
+    bench.desk.go_to("scan")
+    card = ScanCard(bench.desk)
+    qtbot.addWidget(card)
+    qtbot.waitUntil(card.maps.rough.isEnabled, timeout=30_000)
