@@ -101,6 +101,9 @@ ACTS: tuple[Act, ...] = (
     ),
     Act(id="judge", menu="Check", text="Work it out again", when="project", part=1),
     Act(id="report", menu="Papers", text="Write the fit report\u2026", keys=(_Std.Print,), when="project"),
+    Act(
+        id="thin copy", menu="Papers", text="Write a thinned copy of the scan\u2026", when="set scan", part=1
+    ),
     Act(id="keys", menu="Help", text="Keys", keys=(_Std.HelpContents, "F1")),
     Act(id="about", menu="Help", text="About floorpan"),
 )

@@ -208,6 +208,43 @@ PAPER_NO_FINDINGS: Final = (
     "Look at what the status line says, then write the report again.",
 )
 
+# --- a thinned copy of the scan ------------------------------------------------------------------------------------
+THIN_COPY_DIALOG: Final = "Write a thinned copy of the scan"
+THIN_COPY_FILTER: Final = "Mesh in mm, car axes (*.ply)"
+THIN_COPY_NAME: Final = "{name}-thinned.ply"
+THIN_COPY_HOW: Final = (
+    "How thin may the copy of \u201c{name}\u201d be?",
+    "Open edges stay as they are. The scan itself is not changed, and gaps are never measured on the copy.",
+)
+THIN_COPY_BY_STRAY: Final = "By how far it may stray\u2026"
+THIN_COPY_BY_COUNT: Final = "By number of triangles\u2026"
+THIN_COPY_LINE: Final = {
+    "stray": ("The most the copy may be off from the scan, anywhere", "0.5 mm"),
+    "count": ("About how many triangles the copy may have", "300000"),
+}
+THIN_COPY_AREAS: Final = (
+    "Keep the areas drawn on the scan as they are?",
+    "They keep every triangle; only the rest is thinned.",
+)
+THIN_COPY_KEEP_AREAS: Final = "Keep them"
+THIN_COPY_THIN_AREAS: Final = "Thin them too"
+THIN_COPY_NO_STRAY: Final = (
+    "A copy that may not stray is the scan itself.",
+    "Type a length above 0, like 0.5 mm.",
+)
+THIN_COPY_NO_COUNT: Final = ("That is no number of triangles.", "Type a whole number, like 300000.")
+THIN_COPY_ENDING: Final = ("{name} does not end in .ply.", "A thinned copy is a PLY: give it that ending.")
+THIN_COPY_NOT_READY: Final = "The scan is still being made ready. Write the copy once it is."
+THIN_COPY_NOT_WRITTEN: Final = ("The thinned copy was not written: {why}.", "Choose another folder or name.")
+THIN_COPY_WRITING: Final = "Writing a thinned copy of the scan"
+THIN_COPY_STOPPED: Final = "The thinned copy was stopped and not written."
+THIN_COPY_WRITTEN: Final = "The thinned copy is in {path}."
+THIN_COPY_TOLD: Final = (
+    "{n} of {all} triangles. Off by {mean} on average, {most} or less at 99 of 100 points, {worst} at worst: "
+    "{where}."
+)
+THIN_COPY_WHOLE: Final = "All {all} triangles: nothing could be left out."
+
 # --- help ---------------------------------------------------------------------------------------------------------
 KEYS_TITLE: Final = "Keys"
 KEYS_IN_VIEW: Final = "In the picture of the car"

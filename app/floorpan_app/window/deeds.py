@@ -41,6 +41,7 @@ def late_deeds() -> dict[str, Deed]:
         "accept": lambda works: works.accept(),
         "judge": lambda works: works.session.judging.again(),
         "report": lambda works: works.papers().write(),
+        "thin copy": lambda works: works.thin_copy().write(),
     }
     deeds |= {f"step {step}": partial(_go_to, step=step) for step in STEP_WORDS}
     return deeds | {f"place {kind}": partial(_place, kind=kind) for kind in PLACED}
@@ -56,6 +57,7 @@ def late_whens() -> dict[str, When]:
         "redo": lambda works: bool(works.session.document.redo_words()),
         "selection": lambda works: bool(works.session.desk.selection),
         "floor": lambda works: works.session.has_floor(),
+        "set scan": lambda works: works.session.scan_is_set(),
         "findings": lambda works: bool(works.session.judging.findings),
         "acceptable": lambda works: works.can_accept(),
     }

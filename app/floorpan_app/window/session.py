@@ -47,6 +47,11 @@ class Session(QObject):
         """Whether a scan stands in car axes, so that something can be placed on it."""
         return any(scan.pose is not None for scan in self.desk.layout.scans)
 
+    def scan_is_set(self) -> bool:
+        """Whether the scan in hand stands in car axes."""
+        scan = self.desk.scans.of(self.desk.layout)
+        return scan is not None and scan.pose is not None
+
     def remove_selected(self) -> None:
         """Take out the thing in hand."""
         thing = self._in_hand()

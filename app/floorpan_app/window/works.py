@@ -29,6 +29,7 @@ from floorpan_app.window.session import Session
 
 if TYPE_CHECKING:
     from floorpan_app.window.papers import Papers
+    from floorpan_app.window.thin_copy import ThinCopy
 
 
 class Works(QObject):
@@ -54,6 +55,7 @@ class Works(QObject):
         self.page: Benchtop | None = None
         self.parts: Parts | None = None
         self._papers: Papers | None = None
+        self._thin_copy: ThinCopy | None = None
         self._make_parts = make_parts
         self._window = window
         self.keeping.view_now = self._view
@@ -83,6 +85,15 @@ class Works(QObject):
             renderer = self.parts.renderer if self.parts is not None else None
             self._papers = Papers(self.session, self.running, renderer)
         return self._papers
+
+    def thin_copy(self) -> "ThinCopy":
+        """What writes a thinned copy of the scan in hand."""
+        from floorpan_app.window.thin_copy import ThinCopy
+
+        if self._thin_copy is None:
+            self._thin_copy = ThinCopy(self.session, self.running)
+        return self._thin_copy
+
 
     def escape(self) -> bool:
         """One step back out of what is being done; answers whether there was one."""

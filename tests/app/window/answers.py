@@ -53,6 +53,9 @@ class Answers:
     def paper(self, start: Path) -> Path | None:
         return self._answer("paper", start)
 
+    def scan_copy(self, start: Path) -> Path | None:
+        return self._answer("scan_copy", start)
+
     def line(self, title: str, label: str, start: str = "") -> str:
         return self._answer("line", (title, label, start))
 
