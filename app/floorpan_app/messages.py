@@ -192,6 +192,14 @@ AREAS: Final = {
 }
 
 # --- papers -------------------------------------------------------------------------------------------------------
+CHECKLIST_LINK: Final = "Print the scan checklist"
+CHECKLIST_DIALOG: Final = "Write the scan checklist"
+CHECKLIST_PAPERS: Final = {"A4": "Page on A4 (*.pdf)", "letter": "Page on letter (*.pdf)"}
+CHECKLIST_NAME: Final = "{name}-scan-checklist.pdf"
+CHECKLIST_FIRST_NAME: Final = "scan-checklist.pdf"
+CHECKLIST_WRITING: Final = "Writing the scan checklist"
+CHECKLIST_STOPPED: Final = "The scan checklist was stopped and not written."
+CHECKLIST_WRITTEN: Final = "The scan checklist is in {path}."
 PAPER_DIALOG: Final = "Write the fit report"
 PAPER_FILTER: Final = (
     "Report to print (*.pdf);;Page for a browser (*.html);;Findings for programs (*.json);;Table (*.csv)"

@@ -20,6 +20,7 @@ class Asking(Protocol):
     def scan_file(self, start: Path) -> Path | None: ...
     def project(self, start: Path) -> Path | None: ...
     def folder(self, title: str, start: Path) -> Path | None: ...
+    def checklist(self, start: Path, size: str) -> tuple[Path, str] | None: ...
     def paper(self, start: Path) -> Path | None: ...
     def scan_copy(self, start: Path) -> Path | None: ...
     def line(self, title: str, label: str, start: str = "") -> str: ...
@@ -48,6 +49,18 @@ class Dialogs:
         """Which folder."""
         name = QFileDialog.getExistingDirectory(self._parent, title, str(start))
         return Path(name) if name else None
+
+    def checklist(self, start: Path, size: str) -> tuple[Path, str] | None:
+        """Where the scan checklist goes, and on what paper (`A4`, `letter`): it is chosen as the kind of the file."""
+        kinds = messages.CHECKLIST_PAPERS
+        name, kind = QFileDialog.getSaveFileName(
+            self._parent, messages.CHECKLIST_DIALOG, str(start), ";;".join(kinds.values()), kinds[size]
+        )
+        if not name:
+            return None
+        path = Path(name)
+        chosen = next((one for one, told in kinds.items() if told == kind), size)
+        return (path if path.suffix else path.with_name(f"{path.name}.pdf")), chosen
 
     def paper(self, start: Path) -> Path | None:
         """Where a paper goes; a name without an ending gets that of the chosen kind."""

@@ -40,6 +40,7 @@ def late_deeds() -> dict[str, Deed]:
         "finding before": lambda works: works.session.walk_findings(-1),
         "accept": lambda works: works.accept(),
         "judge": lambda works: works.session.judging.again(),
+        "checklist": lambda works: works.checklist().write(),
         "report": lambda works: works.papers().write(),
         "thin copy": lambda works: works.thin_copy().write(),
     }

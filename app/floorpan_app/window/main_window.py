@@ -109,6 +109,7 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         self.start.way_chosen.connect(lambda way: self.actions_.action(_WAYS[way]).trigger())
         self.start.project_chosen.connect(self.open)
+        self.start.checklist_asked.connect(self.actions_.action("checklist").trigger)
         self.start.dropped.connect(lambda path: self.do(lambda works: works.flow.open_dropped(path)))
         self.status.unit_asked.connect(self._other_unit)
         self.follower.themeChanged.connect(self._theme)

@@ -16,7 +16,16 @@ from PySide6.QtGui import (
     QResizeEvent,
     QShowEvent,
 )
-from PySide6.QtWidgets import QAbstractButton, QFrame, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from floorpan_app import messages
 from floorpan_app.settings import RecentProject
@@ -151,11 +160,13 @@ class StartScreen(QWidget):
     way_chosen(id)       : `scan`, `open` or `sample`
     project_chosen(Path) : a hung project
     dropped(Path)        : a file or folder was dropped
+    checklist_asked()    : somebody wants the page to scan by
     """
 
     way_chosen = Signal(str)
     project_chosen = Signal(object)
     dropped = Signal(object)
+    checklist_asked = Signal()
 
     def __init__(
         self, parent: QWidget | None = None, *, clock: Callable[[], datetime] = lambda: datetime.now(UTC)
@@ -199,6 +210,11 @@ class StartScreen(QWidget):
             row.addWidget(QLabel("\u2022", left), 0, Qt.AlignmentFlag.AlignTop)
             row.addWidget(plain(advice, left), 1)
             advices.addLayout(row)
+        self.checklist = QPushButton(messages.CHECKLIST_LINK, left)
+        self.checklist.setProperty("role", "link")
+        self.checklist.setCursor(Qt.CursorShape.PointingHandCursor)
+        self.checklist.clicked.connect(self.checklist_asked)
+        column.addWidget(self.checklist, 0, Qt.AlignmentFlag.AlignLeft)
         column.addStretch()
 
     def _fill_right(self, right: QWidget) -> None:

@@ -28,6 +28,7 @@ from floorpan_app.window.running import Running
 from floorpan_app.window.session import Session
 
 if TYPE_CHECKING:
+    from floorpan_app.window.checklist_paper import ChecklistPaper
     from floorpan_app.window.papers import Papers
     from floorpan_app.window.thin_copy import ThinCopy
 
@@ -54,6 +55,7 @@ class Works(QObject):
         self.flow = ProjectFlow(self.session, self.running, self.keeping, window)
         self.page: Benchtop | None = None
         self.parts: Parts | None = None
+        self._checklist: ChecklistPaper | None = None
         self._papers: Papers | None = None
         self._thin_copy: ThinCopy | None = None
         self._make_parts = make_parts
@@ -94,6 +96,13 @@ class Works(QObject):
             self._thin_copy = ThinCopy(self.session, self.running)
         return self._thin_copy
 
+    def checklist(self) -> "ChecklistPaper":
+        """What writes the scan checklist, with a project or without one."""
+        if self._checklist is None:
+            from floorpan_app.window.checklist_paper import ChecklistPaper
+
+            self._checklist = ChecklistPaper(self.session, self.running, self.keeping.home)
+        return self._checklist
 
     def escape(self) -> bool:
         """One step back out of what is being done; answers whether there was one."""

@@ -50,6 +50,9 @@ class Answers:
     def folder(self, title: str, start: Path) -> Path | None:
         return self._answer("folder", (title, start))
 
+    def checklist(self, start: Path, size: str) -> tuple[Path, str] | None:
+        return self._answer("checklist", (start, size))
+
     def paper(self, start: Path) -> Path | None:
         return self._answer("paper", start)
 
