@@ -2,16 +2,13 @@
 
 import numpy as np
 
-from floorpan.geometry.registration import LooseWay
 from floorpan.layout import ScanRef
+from floorpan.report.join_told import way_text
 from floorpan.scan.joining import Joined, TargetFit
 from floorpan.units import System, show_number
 from floorpan_app.cards import join_words as words
 from floorpan_app.cards.notice import Tone
 from floorpan_app.cards.spelling import show_small
-
-# A way this near an axis of the car goes by its name.
-_NEAR = 0.9
 
 
 def targets_told(scan: ScanRef, fit: TargetFit | None, system: System) -> str:
@@ -41,16 +38,5 @@ def join_told(joined: Joined | None, onto: ScanRef, system: System) -> tuple[str
     if not joined.loose:
         whole = show_small(2.0 * joined.doubt_mm(np.array(joined.centre_mm)), system)
         return f"{stands} {words.HELD.format(u=whole, unit=system)}", "clear"
-    ways = words.AND.join(_way(way, onto) for way in joined.loose)
+    ways = words.AND.join(way_text(way, onto.pose) for way in joined.loose)
     return f"{stands} {words.LOOSE.format(ways=ways, u=u, unit=system)}", "close"
-
-
-def _way(way: LooseWay, onto: ScanRef) -> str:
-    along = np.array(way.along)
-    if onto.pose is not None:
-        along = np.reshape(onto.pose.rotation, (3, 3)) @ along
-        axis = int(np.abs(along).argmax())
-        if abs(along[axis]) > _NEAR:
-            return (words.WAYS if way.kind == "slide" else words.TURNS)[axis]
-    x, y, z = (show_number(float(value), 2) for value in way.along)
-    return (words.WAY_ALONG if way.kind == "slide" else words.TURN_ABOUT).format(x=x, y=y, z=z)

@@ -60,10 +60,6 @@ LOOSE: Final = (
     "The surfaces do not hold it {ways}: there it stands as the targets say, \u00b1 {u} {unit}. "
     "Pick targets that show it; the little that is left tells nothing there."
 )
-WAYS: Final = ("fore and aft", "left and right", "up and down")
-TURNS: Final = ("turning about a line fore and aft", "turning about a line across", "turning seen from above")
-WAY_ALONG: Final = "along ({x}, {y}, {z}) of that scan"
-TURN_ABOUT: Final = "turning about ({x}, {y}, {z}) of that scan"
 AND: Final = " and "
 SHOW_LEFT: Final = "What is left, in colours"
 LEFT_TITLE: Final = "Over {name} (+) or in it (\u2212), {unit}"

@@ -160,3 +160,27 @@ CARPET: Final = "carpet"
 BARE: Final = "none, bare metal"
 LAYER_OF: Final = "{kind} {loose} loose, {squeezed} squeezed"
 CARPET_OF: Final = "{layers}; {loose} {unit} loose in all, {squeezed} squeezed"
+
+# --- several scans ------------------------------------------------------------------------------------------------
+SHOWS: Final = "shows"
+ROLES: Final = {
+    "bare": "bare floor",
+    "carpet": "floor with carpet",
+    "seats": "floor with seats",
+    "other": "other things; only looked at",
+}
+JOINED: Final = "joined"
+TARGETS_OF: Final = "To {name} by {n} common targets, {rms} left over (root mean square)."
+TARGETS_FLAT: Final = "They lie in one plane and cannot tell a mirrored scan."
+SURFACES_OF: Final = "Laid on the surface of {name} at {places} places, {rms} left over (root mean square)."
+LOOSE_OF: Final = "The surfaces do not hold it {ways}: there it stands as the targets say, \u00b1 {u}."
+JOIN_CARRIES: Final = (
+    "Every gap to it carries \u00b1 {u} in its middle, and \u00b1 {deg}\u00b0 times the arm."
+)
+WAYS: Final = ("fore and aft", "left and right", "up and down")
+TURNS: Final = ("turning about a line fore and aft", "turning about a line across", "turning seen from above")
+WAY_ALONG: Final = "along ({x}, {y}, {z}) of that scan"
+TURN_ABOUT: Final = "turning about ({x}, {y}, {z}) of that scan"
+AND: Final = " and "
+BRIDGED: Final = "bridged hole"
+BRIDGED_OF: Final = "{id}: nobody saw it and it counts as closed; no foot stands on it, no line is cut to it."

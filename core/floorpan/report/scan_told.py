@@ -7,6 +7,7 @@ import numpy as np
 from floorpan.frames import STILL
 from floorpan.layout import Layout, ScanRef
 from floorpan.report import paper_words as said
+from floorpan.report.join_told import join_told
 from floorpan.report.naming import place_text
 from floorpan.scan.carpet import Carpet
 from floorpan.scan.centre_lines import fit_line
@@ -23,6 +24,7 @@ def scan_told(
 
     cleaning : what each line of its cleaning list came to
     """
+    yield from join_told(layout, scan, system)
     yield from _measured(scan, system)
     yield from _wound_and_racked(scan, system)
     if scan.factor != 1.0:
@@ -32,6 +34,8 @@ def scan_told(
     if scan.outlines:
         kept = sum(one.keep for one in scan.outlines)
         yield said.OUTLINES, said.OUTLINES_OF.format(keep=kept, drop=len(scan.outlines) - kept)
+    for bridge in scan.bridges:
+        yield said.BRIDGED, said.BRIDGED_OF.format(id=bridge.id)
     for probe in scan.probes:
         x, y, z = (scan.pose or STILL).apply(np.add(probe.at_mm, probe.offset_mm))
         where = place_text((float(x), float(y), float(z)), layout, system)
