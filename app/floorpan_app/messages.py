@@ -244,6 +244,10 @@ THIN_COPY_NO_COUNT: Final = ("That is no number of triangles.", "Type a whole nu
 THIN_COPY_ENDING: Final = ("{name} does not end in .ply.", "A thinned copy is a PLY: give it that ending.")
 THIN_COPY_NOT_READY: Final = "The scan is still being made ready. Write the copy once it is."
 THIN_COPY_NOT_WRITTEN: Final = ("The thinned copy was not written: {why}.", "Choose another folder or name.")
+THIN_COPY_NOT_THINNED: Final = (
+    "The scan could not be thinned, so no copy was written.",
+    "Close what takes much memory, or crop the scan, then write it again.",
+)
 THIN_COPY_WRITING: Final = "Writing a thinned copy of the scan"
 THIN_COPY_STOPPED: Final = "The thinned copy was stopped and not written."
 THIN_COPY_WRITTEN: Final = "The thinned copy is in {path}."

@@ -21,7 +21,7 @@ from floorpan.scan.prepare import flipped
 from floorpan.scan.writers import write_ply
 from floorpan.units import System, parse_length, show_length, show_number
 from floorpan_app import messages
-from floorpan_app.stage.thinning import thinned, thinned_to
+from floorpan_app.stage.thinning import NotThinned, thinned, thinned_to
 from floorpan_app.window.asking import fault_told
 from floorpan_app.window.question import Answer, Question
 from floorpan_app.window.running import Running
@@ -66,7 +66,7 @@ def copying(whole: Mesh, scan: ScanRef, wish: CopyWish, target: Path) -> Work[Th
         if wish.triangles
         else thinned_to(car, wish.worst_mm, untouched)
     )
-    made = yield from part(work, 0.05, 0.95)
+    made = yield from _thinning(part(work, 0.05, 0.95))
     beside = target.with_name(f"{target.name}.part")
     try:
         write_ply(made.mesh, beside)
@@ -76,6 +76,21 @@ def copying(whole: Mesh, scan: ScanRef, wish: CopyWish, target: Path) -> Work[Th
         what, remedy = messages.THIN_COPY_NOT_WRITTEN
         raise ReportProblem("copy-not-written", what.format(why=fault.strerror), remedy) from fault
     return made
+
+
+def _thinning(work: Work[Thinned]) -> Work[Thinned]:
+    """The same work told as a copy's: its own words speak of a picture."""
+    try:
+        while True:
+            yield Step(next(work).done, messages.THIN_COPY_WRITING)
+    except StopIteration as ended:
+        made: Thinned = ended.value
+        return made
+    except NotThinned as fault:
+        what, remedy = messages.THIN_COPY_NOT_THINNED
+        raise ReportProblem("copy-not-thinned", what, remedy) from fault
+    finally:
+        work.close()
 
 
 class ThinCopy(QObject):

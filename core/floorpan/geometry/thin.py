@@ -69,11 +69,16 @@ def thin_to(mesh: Mesh, worst_mm: float, untouched: Bools | None = None) -> Work
     stick = Yardstick(mesh)
     # Counts known to do and not to do; what stays untouched leaves no fewer.
     does, fails = len(mesh.faces), 0 if untouched is None else int(np.count_nonzero(untouched))
-    wide, strode = math.log(max(does / max(fails, 1), 2.0)), False
+    strode, trials, done = False, 0, 0.0
     while does > max(fails * (1.0 + COUNT_WITHIN), fails + 1):
         middle = int(math.sqrt(does * max(fails, 1))) if strode else does // _STRIDE
         count = min(max(middle, fails + 1), does - 1)
-        yield Step(max(1.0 - math.log(does / max(fails, 1)) / wide, 0.0), TRYING.format(faces=count))
+        # Before the first that strays too far, two strides more are reckoned with.
+        done = max(
+            done, trials / (trials + _trials_left(does, max(fails, does // _STRIDE)) + (0 if strode else 2))
+        )
+        yield Step(done, TRYING.format(faces=count))
+        trials += 1
         thinned = collapsed(mesh, count, untouched)
         there = stick.strays(thinned)
         off = None if there.max(initial=0.0) > worst_mm else stick.deviation(thinned, there)
@@ -87,6 +92,12 @@ def thin_to(mesh: Mesh, worst_mm: float, untouched: Bools | None = None) -> Work
             break
         does = count
     return best
+
+
+def _trials_left(does: int, fails: int) -> int:
+    """How often the span between two counts is halved, in its logarithm, until it is within COUNT_WITHIN."""
+    span = math.log(does / max(fails, 1)) / math.log(1.0 + COUNT_WITHIN)
+    return max(math.ceil(math.log2(max(span, 1.0))), 1)
 
 
 def check_count(mesh: Mesh, target_faces: int, untouched: Bools | None) -> None:

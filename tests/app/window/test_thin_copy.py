@@ -129,6 +129,22 @@ def test_what_cannot_be_done_is_told(
     assert not list(tmp_path.glob("thin*"))
 
 
+def test_a_process_that_fails_is_told(
+    qtbot: QtBot,
+    window: MainWindow,
+    judged: Works,
+    answers: Answers,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("floorpan_app.stage.thinning.sys.executable", "false")
+    ask_for(answers, tmp_path / "thin.ply", by="stray", typed="1")
+    answers.then("choose", "")
+    window.actions_.action("thin copy").trigger()
+    qtbot.waitUntil(lambda: answers.questions()[-1].what == messages.THIN_COPY_NOT_THINNED[0], timeout=20_000)
+    assert not list(tmp_path.glob("thin*"))
+
+
 def test_what_is_typed_is_read_in_the_shown_lengths() -> None:
     assert copy_wish("1/16", "in", count=False, keep_areas=True) == CopyWish(worst_mm=1.5875, keep_areas=True)
     assert copy_wish("0.5 mm", "in", count=False, keep_areas=False).worst_mm == 0.5

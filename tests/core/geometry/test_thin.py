@@ -255,6 +255,7 @@ class TestToADeviation:
         assert told[0] == 0.0
         assert told == sorted(told)
         assert told[-1] < 1.0
+        assert max(np.diff(told)) < 0.5
         assert len(told) < 16
         work = thin_to(floor(), 1.0)
         next(work)
