@@ -9,7 +9,6 @@ from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 from floorpan.errors import FloorpanError
-from floorpan.scan.read import SUFFIXES
 from floorpan_app import messages
 from floorpan_app.window.question import LineDialog, Question, QuestionDialog, ReadDialog
 
@@ -37,6 +36,9 @@ class Dialogs:
 
     def scan_file(self, start: Path) -> Path | None:
         """Which scan file."""
+        # What reads scans brings its own libraries, and the window is painted before them.
+        from floorpan.scan.read import SUFFIXES
+
         kinds = messages.SCANS_FILTER.format(endings=" ".join(f"*{suffix}" for suffix in SUFFIXES))
         name, _ = QFileDialog.getOpenFileName(self._parent, messages.SCAN_DIALOG, str(start), kinds)
         return Path(name) if name else None
