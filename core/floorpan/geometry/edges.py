@@ -195,16 +195,41 @@ class _Walker:
         return None
 
 
+def _roots(mesh: Mesh) -> Ints:
+    """A point (N,) that each hangs together with: faces tie points to the least of their own, and so on down.
+
+    Points that hang together may still have several roots, but few: most of a graph is gone by then.
+    """
+    root = np.arange(len(mesh.points), dtype=np.int32)
+    a, b, c = mesh.faces[:, 0], mesh.faces[:, 1], mesh.faces[:, 2]
+    least = np.minimum(np.minimum(a, b), c)
+    for corner in (a, b, c):
+        lower = np.flatnonzero(least < corner)
+        root[corner.take(lower)] = least.take(lower)
+    while True:
+        further = root.take(root)
+        if np.array_equal(further, root):
+            return root
+        root = further
+
+
 def islands(mesh: Mesh) -> Ints:
     """Island number (M,) of each face; 0 is the island with most faces. Faces that share a point are one island."""
-    count = len(mesh.points)
     if not len(mesh.faces):
         return np.zeros(0, dtype=np.int32)
-    start = mesh.faces[:, [0, 1]].ravel()
-    end = mesh.faces[:, [1, 2]].ravel()
-    graph = coo_matrix((np.ones(len(start), dtype=np.int8), (start, end)), shape=(count, count))
-    label = connected_components(graph, directed=False)[1][mesh.faces[:, 0]]
-    _, island, size = np.unique(label, return_inverse=True, return_counts=True)
+    root = _roots(mesh)
+    head = root == np.arange(len(root), dtype=np.int32)
+    number = np.cumsum(head, dtype=np.int32)
+    number -= 1
+    a, b, c = (number.take(root.take(mesh.faces[:, k])) for k in range(3))
+    apart = np.flatnonzero((a != b) | (b != c))
+    start, end = np.concatenate([a[apart], b[apart]]), np.concatenate([b[apart], c[apart]])
+    graph = coo_matrix((np.ones(len(start), dtype=np.int8), (start, end)), shape=(int(head.sum()),) * 2)
+    label = connected_components(graph, directed=False)[1].take(a)
+    size = np.bincount(label)
+    # Points without a face are no island.
+    there = size > 0
+    island, size = (np.cumsum(there) - 1).take(label), size[there]
     rank = np.empty(len(size), dtype=np.int32)
     rank[np.argsort(-size, kind="stable")] = np.arange(len(size), dtype=np.int32)
     ranked: Ints = rank[island]

@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Ints, Mesh
-from floorpan.geometry.tiles import Tile, nearest_on, split
+from floorpan.geometry.splitting import split
+from floorpan.geometry.tiles import Tile, nearest_on
 
 Bools = NDArray[np.bool_]
 

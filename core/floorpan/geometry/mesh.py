@@ -32,7 +32,7 @@ class Mesh:
         """Least and greatest corner (2, 3) [mm] of the points; zeros when there is none."""
         if not len(self.points):
             return np.zeros((2, 3))
-        return np.stack([_of_columns(np.min, self.points), _of_columns(np.max, self.points)])
+        return bounds_of(self.points)
 
     @functools.cached_property
     def longest_side(self) -> float:
@@ -73,6 +73,11 @@ class Mesh:
 def _frozen(array: NDArray[Any]) -> NDArray[Any]:
     array.setflags(write=False)
     return array
+
+
+def bounds_of(points: Floats) -> Floats:
+    """Least and greatest corner (2, 3) of points (N, 3); there must be one at least."""
+    return np.stack([_of_columns(np.min, points), _of_columns(np.max, points)])
 
 
 def _of_columns(least_or_greatest: Callable[..., Any], points: Floats) -> Floats:

@@ -20,6 +20,8 @@ Longs = NDArray[np.int64]
 
 # A nearest point this close to an edge, as a share of the face's height there, counts as on the edge.
 _ON_EDGE = 1e-9
+# So many points have their faces looked for one by one before a list of all is made.
+_LOOKED_FOR = 24
 
 
 def face_normals(mesh: Mesh) -> Floats:
@@ -63,22 +65,36 @@ class Facing:
 
     def __init__(self, mesh: Mesh) -> None:
         self.mesh = mesh
-        corners = mesh.faces.ravel()
-        rows = csr_matrix(
-            (np.ones(len(corners), dtype=np.int8), corners, np.arange(0, len(corners) + 1, 3)),
-            shape=(len(mesh.faces), len(mesh.points)),
-        )
-        columns = rows.tocsc()
-        self._start = columns.indptr
-        self._faces = columns.indices
+        self._asked = 0
+        self._columns: tuple[Ints, Ints] | None = None
+
+    def _by_point(self) -> tuple[Ints, Ints]:
+        """Where the faces of each point begin in a list (N + 1,), and that list (3 M,)."""
+        if self._columns is None:
+            corners = self.mesh.faces.ravel()
+            rows = csr_matrix(
+                (np.ones(len(corners), dtype=np.int8), corners, np.arange(0, len(corners) + 1, 3)),
+                shape=(len(self.mesh.faces), len(self.mesh.points)),
+            )
+            columns = rows.tocsc()
+            self._columns = columns.indptr, columns.indices
+        return self._columns
 
     def around(self, points: Longs) -> tuple[Longs, Longs]:
         """Faces around points (K,): row numbers into `points` and face numbers, one pair each."""
-        begin = self._start[points]
-        count = self._start[points + 1] - begin
+        self._asked += len(points)
+        if self._columns is None and self._asked <= _LOOKED_FOR:
+            # The list takes as long as looking for a few dozen points, and the first answer is waited for.
+            corners = self.mesh.faces.ravel()
+            found = [np.flatnonzero(corners == point) // 3 for point in points.tolist()]
+            row = np.repeat(np.arange(len(points)), [len(faces) for faces in found])
+            return row, np.concatenate([np.zeros(0, dtype=np.int64), *found])
+        starts, faces = self._by_point()
+        begin = starts[points]
+        count = starts[points + 1] - begin
         row = np.repeat(np.arange(len(points)), count)
         step = np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)
-        return row, self._faces[begin[row] + step].astype(np.int64)
+        return row, faces[begin[row] + step].astype(np.int64)
 
     def landing(self, face: Longs, nearest: Floats) -> Landing:
         """Pseudonormals where nearest points (N, 3) lie on faces (N,)."""

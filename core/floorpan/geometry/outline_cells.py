@@ -72,7 +72,8 @@ class OutlineCells:
         """Cell numbers along an axis, of places far out the outermost."""
         cell = (at - self._low[axis]) / self._cell
         np.clip(cell, 0.0, self._marks.shape[axis] - 1.0, out=cell)
-        return cell.astype(np.intp)
+        cells: NDArray[np.intp] = cell.astype(np.intp)
+        return cells
 
     def marks(self, flat: Floats) -> Marks:
         """INSIDE and NEAR for points (N, 2); inside is exact, near may hold a few that are farther."""

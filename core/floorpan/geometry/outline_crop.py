@@ -251,7 +251,8 @@ class _Pieces:
         self._points.append(start[fresh] + share[fresh, None] * (end[fresh] - start[fresh]))
         self._count += len(fresh)
         self._on_edge.update((named[row], int(number[row])) for row in fresh.tolist())
-        return number[new.reshape(-1)]
+        numbers: Longs = number[new.reshape(-1)]
+        return numbers
 
     def _crossing(self, one: int, two: int, side: int) -> int:
         known = self._on_edge.get((min(one, two), max(one, two), side))

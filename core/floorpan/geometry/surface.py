@@ -31,7 +31,8 @@ from floorpan.geometry.near import NOTHING_NEAR, Near, SignedPoints, near
 from floorpan.geometry.normals import Facing
 from floorpan.geometry.skins import Apart, depth_inside
 from floorpan.geometry.solids import Body, Solid
-from floorpan.geometry.tiles import TILE_TRIANGLES, Tile, box_gaps, nearest_on, split
+from floorpan.geometry.splitting import TILE_TRIANGLES, split
+from floorpan.geometry.tiles import Tile, box_gaps, nearest_on
 from floorpan.geometry.vertical import crossings
 
 # Nearer than this a hull and the mesh touch; which side is which cannot be read from the two points [mm].
@@ -138,6 +139,8 @@ class Surface:
     def _holding(self, body: Body) -> list[bool]:
         """Which solids have a point of an island inside: the only sign of one held whole, where nothing crosses."""
         if self._one_each is None:
+            if not any(self._reaches_into(*solid.box()) for solid in body):
+                return [False] * len(body)
             _, first = np.unique(islands(self.mesh), return_index=True)
             self._one_each = self.mesh.points[self.mesh.faces[first, 0]]
         holding = []
@@ -146,6 +149,15 @@ class Surface:
             inside = self._one_each[((self._one_each >= low) & (self._one_each <= high)).all(axis=1)]
             holding.append(bool(len(inside)) and float(depth_inside(solid, inside)[0].max()) > 0.0)
         return holding
+
+    def _reaches_into(self, low: Floats, high: Floats) -> bool:
+        """Whether any point of the mesh lies in a box: where none does, none of an island does."""
+        for at in np.flatnonzero(box_gaps(self.boxes, low, high) <= 0.0).tolist():
+            points = self.tiles[at].points
+            within = (points >= low) & (points <= high)
+            if (within[:, 0] & within[:, 1] & within[:, 2]).any():
+                return True
+        return False
 
     def _is_under(self, solid: Solid) -> bool:
         points = solid.points()

@@ -1,7 +1,6 @@
 """A large mesh cut into tiles of a few thousand triangles, each made ready for distances when first needed."""
 
 import atexit
-import math
 from collections.abc import Sequence
 from weakref import WeakSet
 
@@ -10,12 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.geometry.curve import along_curve
-from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.mesh import Floats, Mesh, bounds_of
 from floorpan.geometry.skins import Skin
 
 Longs = NDArray[np.int64]
-
-TILE_TRIANGLES = 5000
 
 # Keeps the table of tiles by points small.
 _POINTS_AT_ONCE = 2048
@@ -38,17 +35,23 @@ class Tile:
     bounds : (2, 3) least and greatest corner [mm]
     """
 
-    __slots__ = ("__weakref__", "_points", "_skin", "_tree", "_triangles", "bounds", "faces")
+    __slots__ = ("__weakref__", "_mesh", "_part", "_skin", "_tree", "bounds", "faces")
 
     def __init__(self, mesh: Mesh, faces: Longs) -> None:
         self.faces = faces
-        part = mesh.faces[faces]
-        used, local = np.unique(part, return_inverse=True)
-        self._points: Floats = mesh.points[used]
-        self._triangles: Longs = local.reshape(-1, 3).astype(np.int64)
-        self.bounds: Floats = np.stack([self._points.min(axis=0), self._points.max(axis=0)])
+        self._mesh = mesh
+        self.bounds: Floats = bounds_of(mesh.points.take(mesh.faces.take(faces, axis=0).ravel(), axis=0))
+        self._part: tuple[Floats, Longs] | None = None
         self._skin: Skin | None = None
         self._tree: igl.AABB | None = None
+
+    def _own(self) -> tuple[Floats, Longs]:
+        """The points that the tile's faces use (V, 3) [mm], and these faces (K, 3) by them; sorted out on first use."""
+        if self._part is None:
+            used, local = np.unique(self._mesh.faces.take(self.faces, axis=0), return_inverse=True)
+            points = self._mesh.points.take(used, axis=0)
+            self._part = points, local.reshape(-1, 3).astype(np.int64)
+        return self._part
 
     @property
     def built(self) -> bool:
@@ -58,16 +61,17 @@ class Tile:
     @property
     def points(self) -> Floats:
         """The points that the tile's faces use (V, 3) [mm]."""
-        return self._points
+        return self._own()[0]
 
     def corners(self) -> Floats:
         """The triangles (K, 3, 3) [mm]."""
-        return self._points[self._triangles]
+        points, triangles = self._own()
+        return points[triangles]
 
     def skin(self) -> Skin:
         """The tile for distances to bodies; built on first use (about 2 us a triangle)."""
         if self._skin is None:
-            self._skin = Skin(self._points, self._triangles)
+            self._skin = Skin(*self._own())
         return self._skin
 
     def drop_tree(self) -> None:
@@ -78,39 +82,11 @@ class Tile:
         """Squared distance (N,) [mm2], face number (N,) and nearest point (N, 3) for points (N, 3)."""
         if self._tree is None:
             tree = igl.AABB()
-            tree.init(self._points, self._triangles)
+            tree.init(*self._own())
             self._tree = tree
             _with_trees.add(self)
-        squared, face, at = self._tree.squared_distance(self._points, self._triangles, points)
+        squared, face, at = self._tree.squared_distance(*self._own(), points)
         return squared.reshape(-1), self.faces[face.reshape(-1)], at.reshape(-1, 3)
-
-
-def split(mesh: Mesh, at_most: int = TILE_TRIANGLES) -> tuple[Longs, ...]:
-    """Face numbers in groups of at most `at_most`, close together: halved along their longest side."""
-    if not len(mesh.faces):
-        return ()
-    middle = _middles(mesh)
-    groups: list[Longs] = []
-    waiting = [np.arange(len(mesh.faces))]
-    while waiting:
-        group = waiting.pop()
-        if len(group) <= at_most:
-            groups.append(np.sort(group))
-            continue
-        sides = [middle[axis][group] for axis in range(3)]
-        along = max(sides, key=lambda side: float(side.max() - side.min()))
-        # Whole tiles on one side keep the number of tiles least.
-        half = math.ceil(len(group) / at_most / 2) * at_most
-        order = np.argpartition(along, half)
-        waiting += [group[order[half:]], group[order[:half]]]
-    return tuple(groups)
-
-
-def _middles(mesh: Mesh) -> list[Floats]:
-    """Three times x, y and z of the faces' middles."""
-    a, b, c = mesh.faces[:, 0], mesh.faces[:, 1], mesh.faces[:, 2]
-    columns = (np.ascontiguousarray(mesh.points[:, axis]) for axis in range(3))
-    return [column[a] + column[b] + column[c] for column in columns]
 
 
 def box_gaps(bounds: Floats, least: Floats, greatest: Floats) -> Floats:

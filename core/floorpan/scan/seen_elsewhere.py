@@ -11,7 +11,8 @@ from scipy.spatial import cKDTree
 from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.rays import RayCaster
-from floorpan.geometry.tiles import Tile, nearest_on, split
+from floorpan.geometry.splitting import split
+from floorpan.geometry.tiles import Tile, nearest_on
 
 Bools = NDArray[np.bool_]
 

@@ -151,3 +151,19 @@ def test_nothing_has_no_edges_and_no_islands() -> None:
     assert len(edges(nothing).pairs) == 0
     assert boundary_loops(nothing) == ()
     assert len(islands(nothing)) == 0
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_islands_of_any_faces_agree_with_a_flood(seed: int) -> None:
+    """Points numbered at random, faces that name a point twice, loose points: flooded one by one as the second way."""
+    random = np.random.default_rng(seed)
+    count = int(random.integers(5, 90))
+    faces = random.integers(0, count, (int(random.integers(1, 60)), 3)).astype(np.int32)
+    label = list(range(count))
+    for _ in range(count):
+        for face in faces.tolist():
+            least = min(label[point] for point in face)
+            label = [least if one in {label[point] for point in face} else one for one in label]
+    whose = [label[face[0]] for face in faces.tolist()]
+    by_size = sorted(set(whose), key=lambda one: (-whose.count(one), one))
+    assert islands(Mesh(np.zeros((count, 3)), faces)).tolist() == [by_size.index(one) for one in whose]

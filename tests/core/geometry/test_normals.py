@@ -6,6 +6,7 @@ import igl
 import numpy as np
 import pytest
 
+from floorpan.geometry import normals
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.normals import Facing, face_areas, face_normals, shares
 from floorpan.geometry.surface import Surface
@@ -79,3 +80,18 @@ def test_shares_of_a_triangle_without_area() -> None:
     found = shares(flat, np.array([[2.5, 0.0, 0.0], [1.0, 1.0, 1.0]]))
     assert np.allclose(found[0], [0.75, 0.25, 0.0])
     assert np.allclose(found.sum(axis=1), 1.0)
+
+
+def test_faces_around_points_are_the_same_looked_for_or_listed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A face that names a point twice, and a point that none names, among them."""
+    mesh = Mesh(
+        np.random.default_rng(2).normal(size=(7, 3)),
+        np.array([[0, 1, 2], [2, 1, 3], [4, 4, 1], [5, 0, 2]], dtype=np.int32),
+    )
+    asked = np.array([1, 4, 6, 2, 1])
+    looked_for = Facing(mesh).around(asked)
+    monkeypatch.setattr(normals, "_LOOKED_FOR", 0)
+    listed = Facing(mesh).around(asked)
+    assert [part.tolist() for part in looked_for] == [part.tolist() for part in listed]
+    assert looked_for[1].tolist() == [0, 1, 2, 2, 2, 0, 1, 3, 0, 1, 2]
+    assert all(len(part) == 0 for part in Facing(mesh).around(np.zeros(0, dtype=np.int64)))
