@@ -32,7 +32,7 @@ class ScansPart(QWidget):
         self.rows.row_chosen.connect(self._take)
         self.shown = QCheckBox(words.SHOWN)
         self.shown.clicked.connect(self._show)
-        self.add = pressed(words.ADD_SCAN, self.add_asked.emit, icon="add")
+        self.add = pressed(words.ADD_SCAN, self.add_asked.emit, icon="add", role="link")
         self.out = pressed(words.TAKE_OUT_SCAN, self._take_out, icon="take-out")
         self.notice = Notice()
         self.roles = {
