@@ -4,6 +4,7 @@ import numpy as np
 
 from floorpan.derive import Bench
 from floorpan.frames import STILL, Pose
+from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.layout import Box, ScanRef
 from floorpan_app.cards import words
 from floorpan_app.cards.card import Need, Offer
@@ -55,9 +56,19 @@ def crop_or_whole(scan: ScanRef, bench: Bench) -> Box | None:
         return scan.crop
     if not bench.is_prepared(scan):
         return None
-    points = (scan.pose or STILL).apply(bench.prepared(scan).mesh.points)
-    low, high = points.min(axis=0) - _ROUND_MM, points.max(axis=0) + _ROUND_MM
+    mesh, pose = bench.prepared(scan).mesh, scan.pose or STILL
+    low, high = bench.memory.get("whole box", (mesh, pose), lambda: _box_round(mesh, pose))
     return Box(frame=frame_of(scan), least_mm=_three(low), greatest_mm=_three(high))
+
+
+def _box_round(mesh: Mesh, pose: Pose) -> tuple[Floats, Floats]:
+    """Corners of the box round a mesh that stands at a pose; column by column, for a big one goes slowly by rows."""
+    turn = np.reshape(pose.rotation, (3, 3))
+    ends = [
+        (float(along.min()), float(along.max())) for along in (mesh.points @ turn[axis] for axis in range(3))
+    ]
+    low, high = (np.array(side) + np.array(pose.shift_mm) for side in zip(*ends, strict=True))
+    return low - _ROUND_MM, high + _ROUND_MM
 
 
 def lies_along(box: Box, scan: ScanRef) -> bool:

@@ -8,17 +8,17 @@ from PySide6.QtCore import QObject, Signal
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout
-from floorpan.progress import Work
 from floorpan_app.jobs import Job
 from floorpan_app.judging import Judging
 from floorpan_app.scans_in_hand import ScanMap
 from floorpan_app.stage import words
+from floorpan_app.stage.exact_place import exact_place
 from floorpan_app.stage.ground_meshes import OUTSIDE, UNSEEN, Piece, Wanted, map_values, pieces, wanted
 from floorpan_app.stage.map_colours import shading_of
 from floorpan_app.stage.thinner import Thinner
 from floorpan_app.tools.events import Pick, Sight
 from floorpan_app.viewport.scene import Scene
-from floorpan_app.viewport.surfaces import Shading, smooth_normals
+from floorpan_app.viewport.surfaces import Shading
 from floorpan_app.viewport.thing import Manner
 
 _OUTSIDE_OPACITY: Final = 0.4
@@ -130,7 +130,9 @@ class Ground(QObject):
     def exact(self, pick: Pick, sight: Sight) -> Vector:
         """Where a sight that met a piece in the picture meets the scan itself, whose picture may be thinned."""
         piece = next((piece for piece in self._pieces if piece.name == pick.name), None)
-        return pick.point_mm if piece is None else self._thinner.exact(piece.mesh, pick, sight)
+        if piece is None or self._drawn(piece) is piece.mesh:
+            return pick.point_mm
+        return exact_place(piece.mesh, pick, sight)
 
     def stop(self) -> None:
         """Make nothing more."""
@@ -142,13 +144,7 @@ class Ground(QObject):
             self._job = None
 
     def _make(self, asked: Wanted, layout: Layout) -> None:
-        def work() -> Work[tuple[Piece, ...]]:
-            made = yield from pieces(asked, layout)
-            for piece in made:
-                smooth_normals(piece.mesh)
-            return made
-
-        job = self._job = Job(words.DRAWING_SCAN, work, self)
+        job = self._job = Job(words.DRAWING_SCAN, lambda: pieces(asked, layout), self)
         job.succeeded.connect(lambda made: self._made(job, asked, made))
         job.failed.connect(lambda fault: self._failed(job, asked, fault))
         job.ended.connect(job.deleteLater)
@@ -190,7 +186,7 @@ class Ground(QObject):
         self.drawn.emit(False)
 
     def _show(self, piece: Piece) -> None:
-        mesh = self._thinner.of(piece.mesh)
+        mesh = self._drawn(piece)
         if piece.kind == UNSEEN:
             self._scene.show_patches(piece.name, piece.mesh)
         elif piece.kind == OUTSIDE:
@@ -200,6 +196,10 @@ class Ground(QObject):
             self._scene.show_mesh(
                 piece.name, mesh, Manner(role=piece.role), shading=self._shading(piece, mesh)
             )
+
+    def _drawn(self, piece: Piece) -> Mesh:
+        """What is drawn of a piece: thinned, coarse until that is there, or itself where it is small."""
+        return self._thinner.of(piece.mesh) or piece.quick or piece.mesh
 
     def _shading(self, piece: Piece, mesh: Mesh) -> Shading | None:
         map = self._map

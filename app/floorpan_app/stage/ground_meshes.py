@@ -13,6 +13,7 @@ from floorpan.derive.cropped import cropped, is_cropped, kept_points
 from floorpan.derive.floor import label_faces
 from floorpan.frames import STILL, Pose, Vector
 from floorpan.geometry.blended import blended
+from floorpan.geometry.clustered import clustered
 from floorpan.geometry.edges import islands
 from floorpan.geometry.holes import Unseen
 from floorpan.geometry.mesh import Mesh
@@ -23,6 +24,8 @@ from floorpan.scan.bridges import Bridged
 from floorpan.scan.prepare import ScanMesh, flipped
 from floorpan_app.scans_in_hand import ScanMap
 from floorpan_app.stage import words
+from floorpan_app.stage.thinning import MOST_TRIANGLES, QUICK_TRIANGLES
+from floorpan_app.viewport.surfaces import smooth_normals
 
 Bools = NDArray[np.bool_]
 
@@ -47,12 +50,14 @@ class Piece:
 
     name : `scan-1` for the floor itself, `scan-1.dash` for a named area, `.unseen` and `.outside` for the rest
     kind : `mesh`, `unseen`, `outside`, `bridged`
+    quick : what is drawn of a big mesh until a thinned one is there
     """
 
     name: str
     kind: str
     role: str
     mesh: Mesh
+    quick: Mesh | None = None
     spots: tuple[Spot, ...] = ()
 
 
@@ -118,7 +123,18 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
         found += _bridged_piece(scan, bridged)
         if asked.cropping and is_cropped(scan):
             found += _outside_piece(scan, prepared)
-    return tuple(found)
+    yield Step(0.95, words.CUTTING_OUT)
+    return tuple(_with_quick(piece) for piece in found)
+
+
+def _with_quick(piece: Piece) -> Piece:
+    """A piece ready to be drawn: its normals known, and a coarse copy at hand where it is big."""
+    if piece.kind in (UNSEEN, BRIDGED) or len(piece.mesh.faces) <= MOST_TRIANGLES:
+        smooth_normals(piece.mesh)
+        return piece
+    quick = clustered(piece.mesh, QUICK_TRIANGLES)
+    smooth_normals(quick)
+    return replace(piece, quick=quick)
 
 
 def _floor_pieces(floor: Floor) -> Iterator[Piece]:
@@ -163,7 +179,7 @@ def _bridged_piece(scan: ScanRef, bridged: Bridged) -> Iterator[Piece]:
         patch = islands(mesh)
         middles = mesh.points[mesh.faces].mean(axis=1)
         spots = tuple(Spot(_three(middles[patch == one].mean(axis=0))) for one in range(int(patch.max()) + 1))
-        yield Piece(f"{scan.id}.{BRIDGED}", BRIDGED, "trim", mesh, spots)
+        yield Piece(f"{scan.id}.{BRIDGED}", BRIDGED, "trim", mesh, spots=spots)
 
 
 def _unseen_piece(scan: ScanRef, unseen: Unseen, covered: frozenset[str]) -> Iterator[Piece]:
@@ -183,7 +199,9 @@ def _unseen_piece(scan: ScanRef, unseen: Unseen, covered: frozenset[str]) -> Ite
     shown = patches.kept(keep[patch])
     if len(shown.faces):
         mesh = shown.moved((scan.pose or STILL).matrix())
-        yield Piece(f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh, _largest(scan, unseen, centres[keep]))
+        yield Piece(
+            f"{scan.id}.{UNSEEN}", UNSEEN, "unseen", mesh, spots=_largest(scan, unseen, centres[keep])
+        )
 
 
 def _largest(scan: ScanRef, unseen: Unseen, shown: NDArray[np.float64]) -> tuple[Spot, ...]:

@@ -3,20 +3,17 @@
 from collections.abc import Callable, Sequence
 from weakref import WeakKeyDictionary
 
-import numpy as np
 from PySide6.QtCore import QObject
 
 from floorpan.errors import FloorpanError
-from floorpan.frames import Vector
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.thin import Thinned
+from floorpan.progress import Work
 from floorpan.units import show_length, show_number
 from floorpan_app.jobs import Job, ThreadLane
 from floorpan_app.stage import thinning, words
 from floorpan_app.stage.thinning import thinned
-from floorpan_app.tools.events import Pick, Sight
-from floorpan_app.viewport.form import Form
-from floorpan_app.viewport.surfaces import smooth_normals, surface
+from floorpan_app.viewport.surfaces import smooth_normals
 
 
 class Thinner:
@@ -31,13 +28,12 @@ class Thinner:
         self._parent = parent
         self._lane = ThreadLane(parent)
         self._known: WeakKeyDictionary[Mesh, Thinned] = WeakKeyDictionary()
-        self._forms: WeakKeyDictionary[Mesh, Form] = WeakKeyDictionary()
         self._at_work: dict[int, Job] = {}
 
-    def of(self, mesh: Mesh) -> Mesh:
-        """What is drawn of a mesh."""
+    def of(self, mesh: Mesh) -> Mesh | None:
+        """The thinned copy of a mesh; None while there is none."""
         known = self._known.get(mesh)
-        return mesh if known is None else known.mesh
+        return None if known is None else known.mesh
 
     def follow(self, meshes: Sequence[Mesh]) -> None:
         """Thin those that are big; stop at those that are gone."""
@@ -52,19 +48,6 @@ class Thinner:
             if number not in self._at_work:
                 self._begin(number, mesh)
 
-    def exact(self, mesh: Mesh, pick: Pick, sight: Sight) -> Vector:
-        """Where a sight meets a mesh itself."""
-        if mesh not in self._known:
-            return pick.point_mm
-        form = self._forms.get(mesh)
-        if form is None:
-            form = self._forms[mesh] = Form(surface(mesh.points, mesh.faces, smooth_normals(mesh)))
-        met = form.meet(np.asarray(sight.origin_mm), np.asarray(sight.direction))
-        if met is None:
-            return pick.point_mm
-        x, y, z = (float(value) for value in met.point)
-        return x, y, z
-
     def stop(self) -> None:
         """Stop at all of them."""
         self._at_work.clear()
@@ -72,9 +55,12 @@ class Thinner:
         self._lane.wait()
 
     def _begin(self, number: int, mesh: Mesh) -> None:
-        job = self._at_work[number] = Job(
-            words.THINNING, lambda: thinned(mesh, thinning.MOST_TRIANGLES), self._parent
-        )
+        def work() -> Work[Thinned]:
+            made = yield from thinned(mesh, thinning.MOST_TRIANGLES)
+            smooth_normals(made.mesh)
+            return made
+
+        job = self._at_work[number] = Job(words.THINNING, work, self._parent)
         job.succeeded.connect(lambda made: self._done(number, mesh, made))
         job.failed.connect(lambda fault: self._failed(number, fault))
         job.ended.connect(job.deleteLater)

@@ -21,7 +21,9 @@ from floorpan.geometry.thin import Thinned, check_count
 from floorpan.progress import Step, Work
 from floorpan_app.stage import words
 
-MOST_TRIANGLES: Final = 600_000
+MOST_TRIANGLES: Final = 350_000
+# What is drawn until the thinned mesh is there: drawn in a moment even without a graphics card.
+QUICK_TRIANGLES: Final = 150_000
 WHOLE, THIN, TOLD, FAR = "whole.npz", "thin.npz", "told.json", "far.txt"
 _LOOK_S: Final = 0.05
 # How long it takes, about: two seconds and this much for each triangle.
