@@ -15,6 +15,7 @@ from floorpan.frames import STILL, Pose, Vector
 from floorpan.geometry.blended import blended
 from floorpan.geometry.clustered import clustered
 from floorpan.geometry.edges import islands
+from floorpan.geometry.heights import HeightGrid
 from floorpan.geometry.holes import Unseen
 from floorpan.geometry.mesh import Mesh
 from floorpan.layout import Layout, ScanRef
@@ -32,6 +33,7 @@ Bools = NDArray[np.bool_]
 UNSEEN, OUTSIDE, BRIDGED = "unseen", "outside", "bridged"
 # So many holes are named, and none that is smaller: they would cover the scan with words.
 _NAMED, _LEAST_NAMED_MM = 5, 50.0
+_CELL_MM: Final = 10.0
 _ROLES: Final = {"dash": "trim", "wheel rim": "trim", "belt": "trim", "handbrake": "steel", "seat": "seat"}
 
 
@@ -51,6 +53,7 @@ class Piece:
     name : `scan-1` for the floor itself, `scan-1.dash` for a named area, `.unseen` and `.outside` for the rest
     kind : `mesh`, `unseen`, `outside`, `bridged`
     quick : what is drawn of a big mesh until a thinned one is there
+    heights : of the first mesh, for where words may lie on it
     """
 
     name: str
@@ -58,6 +61,7 @@ class Piece:
     role: str
     mesh: Mesh
     quick: Mesh | None = None
+    heights: HeightGrid | None = None
     spots: tuple[Spot, ...] = ()
 
 
@@ -124,7 +128,13 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
         if asked.cropping and is_cropped(scan):
             found += _outside_piece(scan, prepared)
     yield Step(0.95, words.CUTTING_OUT)
-    return tuple(_with_quick(piece) for piece in found)
+    made = [_with_quick(piece) for piece in found]
+    first = next((number for number, piece in enumerate(made) if piece.kind == "mesh"), None)
+    if first is not None:
+        drawn = made[first].quick or made[first].mesh
+        low, high = drawn.bounds[0, :2], drawn.bounds[1, :2]
+        made[first] = replace(made[first], heights=HeightGrid.over(drawn, low, high, _CELL_MM))
+    return tuple(made)
 
 
 def _with_quick(piece: Piece) -> Piece:

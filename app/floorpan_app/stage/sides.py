@@ -5,12 +5,12 @@ from typing import Final
 
 import numpy as np
 
-from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.heights import HeightGrid
+from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.layout import Side
 from floorpan_app.stage import words
 from floorpan_app.viewport.lettering import FloorWord
 from floorpan_app.viewport.marks import SideWords
-from floorpan_app.viewport.scene import Scene, height_of
 
 _TALLEST_MM: Final = 62.0
 # A capital of the face is about so wide for its height.
@@ -34,7 +34,7 @@ Room = tuple[float, float, float, float]
 """Least and greatest x, least and greatest y [mm]."""
 
 
-def floor_words(scene: Scene, floor: str, mesh: Mesh, side: Side, taken: list[Room]) -> tuple[FloorWord, ...]:
+def floor_words(grid: HeightGrid, mesh: Mesh, side: Side, taken: list[Room]) -> tuple[FloorWord, ...]:
     """DRIVER SIDE and FRONT where the floor is even, was seen, and nothing stands: far out, and far ahead."""
     (x0, y0, _), (x1, y1, _) = mesh.bounds.tolist()
     tall = min(_TALLEST_MM, _SHARE_OF_FLOOR * (x1 - x0))
@@ -43,11 +43,11 @@ def floor_words(scene: Scene, floor: str, mesh: Mesh, side: Side, taken: list[Ro
     out = [outer - sign * share * (y1 - y0) for share in (0.22, 0.18, 0.26, 0.14, 0.1)]
     along = [x0 + share * (x1 - x0) for share in (0.62, 0.5, 0.74, 0.4, 0.3, 0.25, 0.2)]
     wide = tall * _WIDE * len(words.FLOOR_DRIVER)
-    driver = _evenest(scene, floor, [(x, y) for x, y in itertools.product(along, out)], (wide, tall), taken)
+    driver = _evenest(grid, [(x, y) for x, y in itertools.product(along, out)], (wide, tall), taken)
     ahead = [x0 + share * (x1 - x0) for share in (0.1, 0.16, 0.22, 0.3)]
     beside = [-sign * share * (y1 - y0) / 2 for share in (0.5, 0.6, 0.4, -0.5, 0.0)]
     wide = tall * _WIDE * len(words.FLOOR_FRONT)
-    front = _evenest(scene, floor, list(itertools.product(ahead, beside)), (tall, wide), taken)
+    front = _evenest(grid, list(itertools.product(ahead, beside)), (tall, wide), taken)
     found = []
     if driver is not None:
         found.append(_word(words.FLOOR_DRIVER, driver, (1.0, 0.0, 0.0), tall))
@@ -57,8 +57,7 @@ def floor_words(scene: Scene, floor: str, mesh: Mesh, side: Side, taken: list[Ro
 
 
 def _evenest(
-    scene: Scene,
-    floor: str,
+    grid: HeightGrid,
     places: list[tuple[float, float]],
     size: tuple[float, float],
     taken: list[Room],
@@ -67,17 +66,29 @@ def _evenest(
     best: tuple[float, tuple[float, float]] | None = None
     free = [place for place in places if not any(_overlap(place, size, room) for room in taken)]
     for x, y in free or places:
-        spots = itertools.product(np.linspace(-0.5, 0.5, 5) * size[0], np.linspace(-0.5, 0.5, 5) * size[1])
-        heights = [height_of(scene, floor, x + dx, y + dy) for dx, dy in spots]
-        seen = [height for height in heights if height is not None]
+        across, along = x + np.linspace(-0.5, 0.5, 5) * size[0], y + np.linspace(-0.5, 0.5, 5) * size[1]
+        heights = _heights(grid, across, along)
+        seen = heights[np.isfinite(heights)]
         if len(seen) < _LEAST_SEEN * len(heights):
             continue
-        uneven = max(seen) - min(seen) + 2.0 * _UNEVEN_MM * (1.0 - len(seen) / len(heights))
+        uneven = float(np.ptp(seen)) + 2.0 * _UNEVEN_MM * (1.0 - len(seen) / len(heights))
         if uneven <= _UNEVEN_MM:
             return x, y
         if best is None or uneven < best[0]:
             best = (uneven, (x, y))
     return None if best is None else best[1]
+
+
+def _heights(grid: HeightGrid, x: Floats, y: Floats) -> Floats:
+    """Heights over a lattice of places (X * Y,) [mm], NaN where nothing lies."""
+    rows, columns = (
+        np.floor((at - grid.low_mm[axis]) / grid.cell_mm).astype(int) for axis, at in enumerate((x, y))
+    )
+    row, column = (part.ravel() for part in np.meshgrid(rows, columns, indexing="ij"))
+    inside = (row >= 0) & (row < grid.z.shape[0]) & (column >= 0) & (column < grid.z.shape[1])
+    found = np.full(len(row), np.nan)
+    found[inside] = grid.z[row[inside], column[inside]]
+    return found
 
 
 def _overlap(at: tuple[float, float], size: tuple[float, float], room: Room) -> bool:

@@ -294,10 +294,10 @@ class Stage(QObject):
         scene, floor = self._view.scene, self.ground.floor
         for name in _WORD_NAMES:
             scene.remove(name)
-        if floor is None or self.ground.pose is None:
+        if floor is None or floor.heights is None or self.ground.pose is None:
             return
         side = self._desk.layout.driver_side
-        found = floor_words(scene, floor.name, floor.mesh, side, self._contents.rooms())
+        found = floor_words(floor.heights, floor.mesh, side, self._contents.rooms())
         for name, word in zip(_WORD_NAMES, found, strict=False):
             scene.show_lettering(name, word, floor.name)
 

@@ -5,7 +5,7 @@ from scipy.spatial import cKDTree
 
 from floorpan.geometry.mesh import Floats
 
-_NEIGHBOURS = 8
+_NEIGHBOURS = 5
 
 
 def blended(points: Floats, places: Floats, values: Floats, within_mm: float) -> Floats:
@@ -16,7 +16,7 @@ def blended(points: Floats, places: Floats, values: Floats, within_mm: float) ->
     if not len(places):
         return np.full(len(points), np.nan)
     count = min(_NEIGHBOURS, len(places))
-    found_away, found_near = cKDTree(places).query(points, k=count, distance_upper_bound=within_mm)
+    found_away, found_near = cKDTree(places).query(points, k=count, distance_upper_bound=within_mm, workers=2)
     away = np.asarray(found_away).reshape(len(points), count)
     near = np.asarray(found_near).reshape(len(points), count)
     weight = np.where(np.isfinite(away), (1.0 - np.minimum(away / within_mm, 1.0)) ** 2, 0.0)
