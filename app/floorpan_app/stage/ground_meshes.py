@@ -123,7 +123,11 @@ def pieces(asked: Wanted, layout: Layout) -> Work[tuple[Piece, ...]]:
         else:
             found += _whole_pieces(scan, prepared)
         bridged = asked.bench.bridged(scan)
-        found += _unseen_piece(scan, bridged.unseen, asked.covered)
+        unseen = bridged.unseen
+        if floor is not None:
+            # What another scan saw is unseen no more.
+            unseen = replace(unseen, patches=floor.patches.moved((scan.pose or STILL).inverse().matrix()))
+        found += _unseen_piece(scan, unseen, asked.covered)
         found += _bridged_piece(scan, bridged)
         if asked.cropping and is_cropped(scan):
             found += _outside_piece(scan, prepared)
