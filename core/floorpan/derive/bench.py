@@ -81,7 +81,9 @@ class Bench:
             yield from part(self.prepare(scan), 0.8 * number / len(scans), 0.8 * (number + 1) / len(scans))
         for number, scan in enumerate(scans):
             yield Step(0.8 + 0.2 * number / len(scans), "Setting the scan into car axes")
-            self._floor(layout, scan)
+            for area in self._floor(layout, scan).areas:
+                # Cut up here, beside the window, and not by whoever first asks for a gap.
+                _ = area.surface.boxes
 
     def judged_scans(self, layout: Layout) -> tuple[ScanRef, ...]:
         """The scans that checks measure to, whose files are here: the floor first, then those that show more.
