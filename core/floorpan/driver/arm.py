@@ -61,7 +61,7 @@ def arm(
     if span != given:
         start = end - span * way
     along, off = _elbow_circle(span, upper_mm, lower_mm)
-    elbow = start + along * way + off * _hanging(way, swivel_deg)
+    elbow = start + along * way + off * hanging(way, swivel_deg)
     wrist = end + wrist_to_grip_mm * (elbow - end) / lower_mm
     angle = elbow_deg(span, upper_mm, lower_mm)
     return Arm(
@@ -89,7 +89,7 @@ def _elbow_circle(span: float, upper: float, lower: float) -> tuple[float, float
     return along, math.sqrt(max(upper**2 - along**2, 0.0))
 
 
-def _hanging(way: Floats, swivel_deg: float) -> Floats:
+def hanging(way: Floats, swivel_deg: float = 0.0) -> Floats:
     """The unit vector (3,) square to `way` that hangs down, turned about it; rearward for an upright way."""
     down = np.array([0.0, 0.0, -1.0])
     hang = down - (down @ way) * way
