@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from core.scan.spoiling import made_up, sources, spoilt
-from floorpan.errors import FloorpanError
+from floorpan.errors import FloorpanError, UnreadableScan
 from floorpan.progress import finish
 from floorpan.scan import read_scan
 
@@ -37,3 +37,12 @@ def test_spoilt_they_give_a_scan_or_one_clear_error(tmp_path: Path, seed: int) -
             told = bool(np.isfinite(raw.mesh.points).all())
             told &= int(raw.mesh.faces.max(initial=-1)) < len(raw.mesh.points)
         assert told, (one.source, one.how)
+
+
+def test_a_count_that_only_looks_like_a_number_is_refused(tmp_path: Path) -> None:
+    """A small raised two is a digit to Python and no number: the fuzz of seed 5 met it."""
+    data = made_up()["text.ply"]
+    path = tmp_path / "raised.ply"
+    path.write_bytes(data.replace(b"element vertex 4", b"element vertex 4\xb2"))
+    with pytest.raises(UnreadableScan, match="cannot be followed"):
+        finish(read_scan(path, "mm"))

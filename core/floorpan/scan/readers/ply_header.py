@@ -72,7 +72,7 @@ def read_head(data: bytes) -> Head:
             continue
         if words[0] == "format" and len(words) >= 2:
             order = {"ascii": "", "binary_little_endian": "<", "binary_big_endian": ">"}.get(words[1])
-        elif words[0] == "element" and len(words) >= 3 and words[2].isdigit():
+        elif words[0] == "element" and len(words) >= 3 and words[2].isdecimal():
             elements.append((words[1], int(words[2]), []))
         elif words[0] == "property" and elements:
             elements[-1][2].append(_property(words))
