@@ -32,7 +32,7 @@ NOTE = (
     "Bare or lightly clad soldiers of 17 to 58 years, fitter and younger than drivers at large: sizes outside "
     "exist. Units by the key: mm or kg. quantiles: one row a measure, at least, then the percents, then most. "
     "covariance: of the sizes. scores: correlation of the sizes, where those marked shaped are first "
-    "turned to normal scores by rank, because a bell curve misses their 5th or 95th percentile."
+    "turned to normal scores by rank, because a bell curve misses their percentiles by too much."
 )
 
 
@@ -87,6 +87,20 @@ ARM = (
         label="Wrist to grip",
         columns={"handlength": 1.0, "forearmhandlength": -1.0, "forearmcenterofgriplength": 1.0},
         how="Wrist crease to the middle of a rod held in the fist.",
+    ),
+    Measure(
+        key="shoulder_to_grip_mm",
+        label="Shoulder to grip",
+        # Joint to joint: lengths taken from the back of the elbow would count the elbow twice.
+        columns={
+            "acromionradialelength": 1.0,
+            "radialestylionlength": 1.0,
+            "handlength": 1.0,
+            "forearmhandlength": -1.0,
+            "forearmcenterofgriplength": 1.0,
+        },
+        how="Arm held straight, bony shoulder point to the middle of a rod held in the fist.",
+        shaped=True,
     ),
     _one("hand_length_mm", "Hand length", "handlength", "Wrist crease to the tip of the middle finger."),
     _one("hand_breadth_mm", "Hand breadth", "handbreadth", "Across the knuckles, without the thumb."),

@@ -20,10 +20,6 @@ from floorpan.frames import Floats
 Sex = Literal["man", "woman"]
 SEXES: tuple[Sex, Sex] = ("man", "woman")
 
-SHOULDER_TO_GRIP = "shoulder_to_grip_mm"
-# Links that meet at the joints: lengths taken from the back of the elbow would count the elbow twice.
-STRAIGHT_ARM = ("upper_arm_mm", "elbow_to_wrist_mm", "wrist_to_grip_mm")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measure:
@@ -84,32 +80,25 @@ def source() -> str:
 
 @functools.cache
 def measures() -> tuple[Measure, ...]:
-    """Every measure, the straight arm last: it is the sum of its links."""
-    straight = Measure(
-        key=SHOULDER_TO_GRIP,
-        label="Shoulder to grip",
-        how="Arm held straight, bony shoulder point to the middle of a rod held in the fist.",
-        shaped=False,
-    )
-    return (*(Measure(**entry) for entry in _shipped()["measures"]), straight)
+    """Every measure, in the order of every array of bodies."""
+    return tuple(Measure(**entry) for entry in _shipped()["measures"])
 
 
 @functools.cache
-def places() -> Mapping[str, int]:
-    """The column of every measure's key."""
+def _places() -> Mapping[str, int]:
     return {one.key: place for place, one in enumerate(measures())}
 
 
 def place_of(key: str) -> int:
     """The column of a measure; raises BadValue for an unknown key."""
-    if key not in places():
+    if key not in _places():
         raise BadValue(
             "no-such-measure",
             f"Bodies have no measure {key!r}.",
-            f"Use one of {', '.join(places())}.",
+            f"Use one of {', '.join(_places())}.",
             key=key,
         )
-    return places()[key]
+    return _places()[key]
 
 
 @functools.cache
@@ -118,24 +107,10 @@ def figures(sex: Sex) -> Figures:
     if sex not in SEXES:
         raise BadValue("not-a-choice", f"Sex: {sex!r} has no figures here.", f"Use {' or '.join(SEXES)}.")
     held = _shipped()["figures"][sex]
-    mean, covariance, scores, quantiles = (
-        np.array(held[name], dtype=float) for name in ("mean", "covariance", "scores", "quantiles")
-    )
-    links = np.zeros(len(mean))
-    links[[places()[key] for key in STRAIGHT_ARM]] = 1.0
-    with_sum = np.vstack([np.eye(len(mean)), links])
-    sd = np.sqrt(np.diag(covariance))
-    # The same sum over scores, which have an sd of one.
-    scored_sum = links * sd / np.sqrt(links @ covariance @ links)
-    with_scored_sum = np.vstack([np.eye(len(mean)), scored_sum])
     arrays = {
-        "mean": with_sum @ mean,
-        "covariance": with_sum @ covariance @ with_sum.T,
-        "scores": with_scored_sum @ scores @ with_scored_sum.T,
-        # Nobody's straight arm is the sum of other people's percentiles: the survey's own are not kept for it.
-        "quantiles": np.vstack([quantiles, np.full(quantiles.shape[1], np.nan)]),
-        "percents": np.array(_shipped()["percents"], dtype=float),
+        name: np.array(held[name], dtype=float) for name in ("mean", "covariance", "scores", "quantiles")
     }
+    arrays["percents"] = np.array(_shipped()["percents"], dtype=float)
     for array in arrays.values():
         array.setflags(write=False)
     return Figures(sex=sex, n=int(held["n"]), **arrays)
