@@ -165,14 +165,13 @@ def _refuse(sex: Sex, place: int, size: float, likely_score: float, alone: float
 def _weights(sex: Sex, places: list[int]) -> Floats:
     """(M, k) what a known score adds to the score of every measure."""
     held = figures(sex).scores
-    weights: Floats = np.linalg.solve(held[np.ix_(places, places)], held[places]).T
-    return weights
+    return np.asarray(np.linalg.solve(held[np.ix_(places, places)], held[places]).T, dtype=np.float64)
 
 
 @functools.cache
 def _root(sex: Sex) -> Floats:
     """(M, M) lower root of the correlation of scores."""
-    return np.linalg.cholesky(figures(sex).scores)
+    return np.asarray(np.linalg.cholesky(figures(sex).scores), dtype=np.float64)
 
 
 def _taken(size: float) -> Estimate:

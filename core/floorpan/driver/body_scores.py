@@ -11,7 +11,7 @@ import functools
 import numpy as np
 from scipy.special import ndtri
 
-from floorpan.driver.body_figures import Figures, Sex, figures, measures
+from floorpan.driver.body_figures import Sex, figures, measures
 from floorpan.frames import Floats
 
 # Nodes and weights to average over a bell curve; kinks at the percentiles ask for many.
@@ -49,7 +49,7 @@ def score_at(sex: Sex, place: int, size: float) -> float:
     if measures()[place].shaped:
         scores, sizes = _line(sex, place)
         return float(np.interp(size, sizes, scores))
-    held: Figures = figures(sex)
+    held = figures(sex)
     return float((size - held.mean[place]) / held.sd[place])
 
 
