@@ -217,7 +217,7 @@ def _hand(
     facing = -axis / np.linalg.norm(axis)
     slope = lower @ facing
     # Square to forearm and to where the palm faces: where the thumb lies once the palm does.
-    thumb = side_sign(side) * (lower @ np.cross(np.eye(3), facing))
+    thumb = side_sign(side) * (lower @ _square_to(facing))
     from_thumb, from_palm = upper @ facing - straight_on * slope, -np.einsum("ni,ni->n", upper, thumb)
     told = np.hypot(from_thumb, from_palm) > _NOTHING
     palm = np.where(told, np.degrees(np.arctan2(from_thumb, from_palm)), 0.0)
@@ -228,3 +228,9 @@ def _hand(
     onward = lower @ heading - slope * (facing @ heading)
     # Headings and thumb are as long as each other: both are the forearm's, seen along the knob's axis.
     return palm, back, np.degrees(np.arctan2(thumb @ heading, onward))
+
+
+def _square_to(way: Floats) -> Floats:
+    """The matrix (3, 3) that takes rows v to v x way."""
+    x, y, z = way
+    return np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])

@@ -87,17 +87,17 @@ def segments_apart(a: Floats, b: Floats, c: Floats, d: Floats) -> Floats:
     first, second = (ab * br - ar * bb) / whole, (aa * br - ab * ar) / whole
     inside = crossing & (np.abs(first - 0.5) <= 0.5) & (np.abs(second - 0.5) <= 0.5)
     nearest = between + first[..., None] * along - second[..., None] * other
-    lines = np.where(inside, np.linalg.norm(nearest, axis=-1), np.inf)
-    apart: Floats = np.minimum.reduce([*ends, lines])
+    lines = np.where(inside, _dot(nearest, nearest), np.inf)
+    apart: Floats = np.sqrt(np.minimum.reduce([*ends, lines]))
     return apart
 
 
 def _from_segment(point: Floats, start: Floats, end: Floats) -> Floats:
-    along = end - start
-    length = _dot(along, along)
-    share = np.clip(_dot(point - start, along) / np.maximum(length, _NOTHING), 0.0, 1.0)
-    distance: Floats = np.linalg.norm(point - start - share[..., None] * along, axis=-1)
-    return distance
+    """Squares of the distances of points to segments."""
+    along, away = end - start, point - start
+    share = np.clip(_dot(away, along) / np.maximum(_dot(along, along), _NOTHING), 0.0, 1.0)
+    away = away - share[..., None] * along
+    return _dot(away, away)
 
 
 def _dot(one: Floats, two: Floats) -> Floats:

@@ -19,10 +19,12 @@ from floorpan.frames import Floats, Pose, Vector
 
 Ints = NDArray[np.intp]
 
-# Over these shares of the loose way the nearest is looked for first, and refined by so many Newton steps: the
+# Over these shares of the loose way the nearest is looked for first, and refined by so many Newton steps at most: the
 # span has one least place or two, and bends gently between neighbours.
-_SHARES = 17
-_NEWTON = 5
+_SHARES = 9
+_NEWTON = 8
+# A step as short as this leaves an error of its square.
+_SETTLED = 1e-5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -205,12 +207,13 @@ class _Torsos:
         shoulders = self.shoulders(everybody, at)
         best = np.argmax(shoulders @ away.T, axis=1)
         spans: Floats = np.linalg.norm(shoulders[everybody, best] - away, axis=2)
-        body, grip = (index.ravel() for index in np.indices(best.shape))
-        start = at[best.ravel()]
-        slope, _ = self._slopes(body, away[grip], start)
-        between = ~((start == 0.0) & (slope <= 0.0) | (start == 1.0) & (slope >= 0.0))
-        body, grip = body[between], grip[between]
-        finer = self.shoulders(body, self._greatest(body, away[grip], start[between]))
+        # At an end the nearest may still lie inside, where the shoulder comes nearer from there.
+        leaves_first = self._slopes(everybody, away, at[:1])[0] > 0.0
+        leaves_last = self._slopes(everybody, away, at[-1:])[0] < 0.0
+        ends = (best == 0) & ~leaves_first | (best == _SHARES - 1) & ~leaves_last
+        body, grip = np.nonzero(~ends)
+        start = at[best[body, grip]]
+        finer = self.shoulders(body, self._greatest(body, away[grip], start))
         spans[body, grip] = np.minimum(spans[body, grip], np.linalg.norm(finer - away[grip], axis=1))
         return spans
 
@@ -222,23 +225,26 @@ class _Torsos:
         for _ in range(_NEWTON):
             slope, bend = self._slopes(body, away, at)
             # Where it does not bend down Newton would climb off the wrong way: half a step up the slope instead.
-            onward = np.where(bend < 0.0, -slope / np.where(bend < 0.0, bend, 1.0), np.sign(slope) * step / 2)
-            at = np.clip(at + onward, low, high)
+            down = bend < 0.0
+            onward = np.where(down, -slope / np.where(down, bend, 1.0), np.sign(slope) * step / 2)
+            before, at = at, np.clip(at + onward, low, high)
+            if np.abs(at - before).max(initial=0.0) < _SETTLED:
+                break
         return at
 
     def _slopes(self, body: Ints, away: Floats, at: Floats) -> tuple[Floats, Floats]:
-        """First and second derivative (K,) of d shoulder(s) by s, for bodies (K,) and their grips (K, 3)."""
+        """First and second derivative (...) of d shoulder(s) by s; bodies, grips (..., 3) and shares broadcast."""
         lean_by, turn_by = self.lean[body], self.turn[body]
         lean, turn = self.back - lean_by * at, turn_by * at
         sine, cosine, round_sine, round_cosine = np.sin(lean), np.cos(lean), np.sin(turn), np.cos(turn)
-        ahead, out, up = away.T
+        ahead, out, up = away[..., 0], away[..., 1], away[..., 2]
         # The grip's parts along the leaning torso and square to it, ahead.
         along, square = up * cosine - ahead * sine, ahead * cosine + up * sine
         turning = square * round_cosine - out * round_sine
-        slope = self.tall[body] * lean_by * square
-        slope += self.wide[body] * (turn_by * turning - lean_by * along * round_sine)
-        bend = -self.tall[body] * lean_by**2 * along
-        bend -= self.wide[body] * (
+        slope = self.tall[body] * lean_by * square + self.wide[body] * (
+            turn_by * turning - lean_by * along * round_sine
+        )
+        bend = -self.tall[body] * lean_by**2 * along - self.wide[body] * (
             turn_by**2 * (out * round_cosine + square * round_sine)
             + 2.0 * turn_by * lean_by * along * round_cosine
             + lean_by**2 * square * round_sine

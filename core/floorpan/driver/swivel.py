@@ -174,8 +174,8 @@ def allowed_arcs(room: Room) -> tuple[Arc, ...]:
     closes = np.flatnonzero(allowed & ~np.roll(allowed, -1))
     if not len(opens):
         return ()
-    starts = _ends(room, swivels[opens], -step)
-    ends = _ends(room, swivels[closes], step)
+    inside = swivels[np.concatenate([opens, closes])]
+    starts, ends = np.split(_ends(room, inside, np.repeat([-step, step], len(opens))), 2)
     # The arc that goes on past 180 closes first.
     if closes[0] < opens[0]:
         ends = np.roll(ends, -1)
@@ -186,11 +186,11 @@ def allowed_arcs(room: Room) -> tuple[Arc, ...]:
     return tuple((float(starts[arc]), float(ends[arc])) for arc in order)
 
 
-def _ends(room: Room, inside: Floats, step: float) -> Floats:
-    """The last allowed swivels (A,) on the way from allowed ones by a step each to one that is not."""
+def _ends(room: Room, inside: Floats, step: Floats) -> Floats:
+    """The last allowed swivels (A,) on the way from allowed ones by a step (A,) each to one that is not."""
     for _ in range(_ROUNDS):
-        step /= _CUTS
-        tried = inside[:, None] + step * np.arange(_CUTS)
+        step = step / _CUTS
+        tried = inside[:, None] + step[:, None] * np.arange(_CUTS)
         allowed = (room(tried.ravel()) >= -_ROUNDING).reshape(tried.shape)
         # The first is allowed; the last one before the first that is not.
         last = np.where(allowed.all(axis=1), _CUTS, np.argmin(allowed, axis=1)) - 1
