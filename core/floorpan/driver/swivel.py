@@ -143,7 +143,11 @@ def comfortable_swivel(
         return room
 
     def room(swivels: Floats) -> Floats:
-        return np.minimum(least_room(swivels), gaps(swivels) - clear_mm)
+        left = least_room(swivels)
+        # What the joints refuse need not be measured.
+        fits = left >= -_ROUNDING
+        left[fits] = np.minimum(left[fits], gaps(swivels[fits]) - clear_mm)
+        return left
 
     by_joints = allowed_arcs(least_room)
     clear = allowed_arcs(room) if _given(obstacles) else by_joints
