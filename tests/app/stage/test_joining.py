@@ -166,3 +166,20 @@ def test_a_scan_is_hidden_and_taken_out(open_bench: Open, qtbot: QtBot) -> None:
     assert not card.join.isVisible()
     bench.document.undo()
     assert len(bench.layout.scans) == 2
+
+
+def test_a_pick_for_the_axes_on_a_joined_scan_counts_for_the_one_that_carries_it(
+    open_bench: Open, qtbot: QtBot
+) -> None:
+    bench, card = begun(open_bench, qtbot)
+    joined_by_hand(bench)
+    card.join.join.click()
+    # The carrying scan is put away, so that the click meets the joined one.
+    bench.desk.change("away", lambda layout: edits.change_scan(layout, "scan-1", shown=False))
+    bench.desk.go_to("axes")
+    bench.desk.use_tool("pick level")
+    at = on_floor(*PLACES[0])
+    click_at(bench, at)
+    assert bench.layout.scan("scan-2").picks == ()
+    (pick,) = bench.layout.scan("scan-1").picks
+    assert pick.at_mm == pytest.approx(at, abs=3.0)

@@ -74,7 +74,10 @@ class PickingHand:
         return words.PICK_HINTS.get(role, words.PICK_HINTS["point"])
 
     def _scan(self, pick: Pick) -> ScanRef:
-        return self._around.desk.layout.scan(pick.name.partition(".")[0])
+        """The scan whose axes a pick counts for: of a joined one, the scan that carries it."""
+        layout = self._around.desk.layout
+        scan = layout.scan(pick.name.partition(".")[0])
+        return scan if scan.joined is None or scan.pose is None else layout.scan(scan.joined.onto)
 
     def _pick(self, scan: ScanRef, at: Vector) -> None:
         role = cast(Role, "level" if self._role == "point" else self._role)
