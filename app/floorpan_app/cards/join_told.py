@@ -4,6 +4,7 @@ import numpy as np
 
 from floorpan.layout import ScanRef
 from floorpan.report.join_told import way_text
+from floorpan.scan.axis_doubt import ODD_MM
 from floorpan.scan.joining import Joined, TargetFit
 from floorpan.units import System, show_number
 from floorpan_app.cards import join_words as words
@@ -18,6 +19,8 @@ def targets_told(scan: ScanRef, fit: TargetFit | None, system: System) -> str:
     told = [words.TARGETS_LEFT.format(rms=show_small(fit.rms_mm, system), unit=system)]
     if fit.mirrored:
         told.append(words.MIRRORED)
+    if fit.rms_mm > ODD_MM and not fit.odd and not fit.mirrored:
+        told.append(words.TARGETS_WIDE)
     if fit.odd:
         number = [target.id for target in scan.targets].index(fit.odd)
         name = scan.targets[number].name or words.TARGET_NAME.format(n=number + 1)

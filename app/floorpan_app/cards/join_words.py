@@ -39,6 +39,7 @@ FORGET_TARGET: Final = "Forget this target"
 FORGET_TARGET_ENTRY: Final = "forget a common target"
 TARGETS_TOO_FEW: Final = "{n} more to go."
 TARGETS_LEFT: Final = "Targets stay {rms} {unit} apart, root mean square."
+TARGETS_WIDE: Final = "That is more than a hand picks off: pick them again, or others."
 TARGET_ODD: Final = "{name} is off while the others agree. Pick it again, or forget it."
 MIRRORED: Final = "One of these scans is a mirror image of the other. Look how it was exported."
 CANNOT_TELL_MIRROR: Final = (

@@ -92,6 +92,7 @@ PROBE_LETTER: Final = "P{n}"
 PAINT_HINT: Final = (
     "Paint over the scan with the button down. The right button slides, the wheel zooms, arrows turn."
 )
+POINTS_TAKEN: Final = "Taken. The card says what is next. Esc: put it away."
 POINTS_LAID: Final = "Say the rest on the card. Esc: begin again."
 
 # --- cropping -----------------------------------------------------------------------------------------------------

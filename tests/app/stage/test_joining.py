@@ -78,6 +78,9 @@ def test_targets_are_clicked_on_both_scans_and_join_them(open_bench: Open, qtbot
         assert bench.stage.ground.names() == {"scan-2"}
         click_at(bench, here(at))
         assert len(bench.layout.scan("scan-2").targets) == number
+    # What the card took is drawn once, by the card's own marks.
+    bench.settle()
+    assert [mark.letter for mark in bench.marks.picks] == ["1", "2", "3", "4"]
     for target, place in zip(bench.layout.scan("scan-2").targets, PLACES, strict=True):
         at = on_floor(*place)
         assert target.there_mm == pytest.approx(at, abs=2.0)
@@ -136,6 +139,15 @@ def test_it_is_laid_on_the_surfaces_and_the_way_they_leave_open_is_told(
 def test_names_and_forgetting_and_the_one_that_is_off(open_bench: Open, qtbot: QtBot) -> None:
     bench, card = begun(open_bench, qtbot)
     assert "3 more to go" in card.join.told()
+    for number, at in enumerate(((0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (0.0, 100.0, 0.0))):
+        off = (at[0] + 20.0 * number, at[1], at[2])
+        bench.desk.change(
+            "off",
+            lambda layout, at=at, off=off: edits.add_target(layout, "scan-2", here_mm=at, there_mm=off),
+        )
+    assert "more than a hand picks off" in card.join.told()
+    for _ in range(3):
+        bench.document.undo()
     assert not card.join.join.isEnabled()
     joined_by_hand(bench)
     bench.desk.change(

@@ -25,6 +25,8 @@ PLACES: Final = {
     "tunnel line": (2, 60),
     "dash line": (2, 60),
 }
+# The card does something with these at once and asks nothing more about them.
+_TAKEN_AT_ONCE: Final = frozenset({"island", "hole", "target"})
 
 
 class PointingHand:
@@ -84,7 +86,8 @@ class PointingHand:
 
     def drawn(self) -> Drawn:
         points = self._seen()
-        if not points:
+        # What the card has taken is the card's to show.
+        if not points or (self._laid and self._around.desk.points is None):
             return NOTHING_DRAWN
         picks = tuple(
             PickMark(letter=str(number), at_mm=at, lit=not self._laid) for number, at in enumerate(points, 1)
@@ -105,7 +108,7 @@ class PointingHand:
         self._around.desk.lay_points(
             LaidPoints(kind=self._kind, scan_id=self._scan_id, points_mm=tuple(self._points))
         )
-        self._around.say(words.POINTS_LAID)
+        self._around.say(words.POINTS_TAKEN if self._kind in _TAKEN_AT_ONCE else words.POINTS_LAID)
 
     def _begin_again(self, scan_id: str) -> None:
         self._points, self._laid, self._scan_id = [], False, scan_id
