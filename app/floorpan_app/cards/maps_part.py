@@ -24,6 +24,8 @@ from floorpan_app.scans_in_hand import ScanMap
 WALLS_WITHIN_MM = 8.0
 # Twice the roughness that is accepted ends the colours; common practice, no source: a good handheld scan has 0.2.
 ACCEPTED_MM = 0.2
+# Less of the scan than this is a fold or a scrap, not a pass that disagrees; common practice, no source.
+LEAST_SHARE = 0.001
 _PATCHES = 6000
 _PATCH_REACH_MM = 25.0
 
@@ -77,14 +79,14 @@ class MapsPart(QWidget):
         known, bench = self._known.get(scan.id), self._desk.judging.bench
         if known is None or not bench.is_prepared(scan) or bench.prepared(scan) is not known.ready:
             return 0.0
-        return known.walls.median_mm
+        return known.walls.median_mm if known.walls.share >= LEAST_SHARE else 0.0
 
     def _walls_told(self, scan: ScanRef | None, ready: ScanMesh | None) -> str:
         known = self._known.get(scan.id) if scan is not None else None
         if known is None or known.ready is not ready:
             return scan_words.WALLS_NOT_LOOKED
         walls, system = known.walls, self._desk.system
-        if not walls.share:
+        if walls.share < LEAST_SHARE:
             within = show_length(WALLS_WITHIN_MM, system, digits=0, with_unit=True)
             return scan_words.NO_WALLS.format(within=within)
         return scan_words.WALLS_FOUND.format(

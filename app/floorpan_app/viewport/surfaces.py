@@ -7,7 +7,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 import pyvista
 from numpy.typing import NDArray
-from vtkmodules.util.numpy_support import numpy_to_vtk
+from vtkmodules.util.numpy_support import numpy_to_vtk, vtk_to_numpy
 from vtkmodules.vtkCommonCore import vtkUnsignedCharArray
 from vtkmodules.vtkFiltersCore import vtkBinnedDecimation
 
@@ -144,7 +144,10 @@ def stand_in(shape: pyvista.PolyData) -> pyvista.PolyData:
     made = surface(result.points, faces, normals)
     given = result.GetPointData().GetArray("colour")
     if given is not None:
-        made.GetPointData().SetScalars(given)
+        # Averages come as fractions, which the toolkit would take for shares of white.
+        average: NDArray[np.float64] = vtk_to_numpy(given)  # type: ignore[no-untyped-call]
+        whole: NDArray[np.uint8] = np.round(average).astype(np.uint8)
+        set_colours(made, whole)
     return made
 
 

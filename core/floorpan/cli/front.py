@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from floorpan.cli import words
 from floorpan.cli.arguments import Request, read_arguments
 from floorpan.cli.endings import DONE, STOPPED, WRONG
+from floorpan.cli.stopping import watch
 from floorpan.cli.telling import Progress, note
 from floorpan.errors import FloorpanError
 
@@ -23,6 +24,7 @@ def main(argv: list[str], pictures: "PictureMaker | None" = None) -> int:
     Returns 0 done, 1 check found something that is not clear, 2 could not be done, 130 stopped.
     """
     _speak_any_language()
+    watch()
     wordy = False
     try:
         request = read_arguments(argv)

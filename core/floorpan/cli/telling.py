@@ -3,6 +3,7 @@
 import sys
 
 from floorpan.cli import words
+from floorpan.cli.stopping import stop_if_asked
 from floorpan.progress import Step
 
 _WIDEST = 79
@@ -26,7 +27,8 @@ class Progress:
         self._line = ""
 
     def __call__(self, step: Step) -> None:
-        """Show a step, where its line differs from the one that stands there."""
+        """Show a step, where its line differs from the one that stands there; stop where somebody asked to."""
+        stop_if_asked()
         share = f"{100 * step.done:.0f} %"
         self._write(one_line(words.PROGRESS.format(doing=step.doing, share=share))[:_WIDEST])
 

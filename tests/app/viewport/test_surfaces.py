@@ -13,12 +13,14 @@ from floorpan_app.viewport.surfaces import (
     coloured,
     isolines,
     rgb,
+    set_colours,
     smooth_normals,
     stand_in,
     surface,
 )
 
 WHITE, GREY, BLACK = ("#" + two * 3 for two in ("FF", "80", "00"))
+PALE = "#EBF3ED"
 
 
 def grid(count: int = 21) -> Mesh:
@@ -84,3 +86,16 @@ def test_a_stand_in_is_small_and_near() -> None:
 
 def test_a_colour_is_read_as_shares() -> None:
     assert rgb(GREY) == pytest.approx((128 / 255,) * 3)
+
+
+def test_a_stand_in_keeps_the_colours_as_whole_numbers() -> None:
+    """Averages of colours are fractions; drawn as they come they turn a pale scan black."""
+    scan, _ = cabin.floor_and_patches(150_000)
+    shape = surface(scan.points, scan.faces, smooth_normals(scan))
+    shading = Shading(
+        values=np.zeros(len(scan.points)), stops=(PALE, BLACK), least=0.0, greatest=8.0, unknown=GREY
+    )
+    set_colours(shape, coloured(shading))
+    given = stand_in(shape).GetPointData().GetScalars()
+    assert given.GetDataTypeAsString() == "unsigned char"
+    assert [given.GetComponent(7, k) for k in range(3)] == [0xEB, 0xF3, 0xED]
