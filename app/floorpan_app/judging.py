@@ -62,6 +62,7 @@ class Judging(QObject):
     def use(self, store: Mapping[str, RawScan]) -> None:
         """Judge with another store of scans; nothing is remembered from the one before."""
         self._slices.stop()
+        self._closed = False
         self.bench = Bench(store)
         self._evaluator = Evaluator(self.bench)
         self._preparing = None
@@ -79,7 +80,8 @@ class Judging(QObject):
         return self._later.isActive() or self._slices.busy or self.threads.busy
 
     def close(self) -> None:
-        """Stop all work."""
+        """Stop all work; what a worker still has to tell begins nothing new."""
+        self._closed = True
         self._later.stop()
         self._slices.stop()
         self.threads.stop_all()
@@ -101,7 +103,7 @@ class Judging(QObject):
 
     def _settle(self) -> None:
         layout = self.document.adopted
-        if self.document.previewing:
+        if self.document.previewing or self._closed:
             return
         if not self.bench.floors_ready(layout):
             self._prepare(layout)
@@ -119,7 +121,7 @@ class Judging(QObject):
         return (yield from part(with_cures(found, layout, self._evaluator), 0.9, 1.0))
 
     def _settled(self, layout: Layout, found: tuple[Finding, ...]) -> None:
-        if layout is not self.document.adopted or self.document.previewing:
+        if layout is not self.document.adopted or self.document.previewing or self._closed:
             return
         self.findings, self.fresh = found, True
         self.findings_changed.emit(found)
@@ -145,6 +147,8 @@ class Judging(QObject):
 
     def _prepared(self, layout: Layout) -> None:
         self._forget(layout)
+        if self._closed:
+            return
         self._live()
         self._later.start()
 
