@@ -82,6 +82,9 @@ class JoinPart(QWidget):
         onto = self._onto(scan)
         self.setVisible(onto is not None)
         if scan is None or onto is None:
+            # Nothing is left to pick targets on.
+            if self._desk.tool == _TOOL:
+                self._desk.use_tool("")
             return
         self.title.show_second(onto.name)
         ids = {target.id for target in scan.targets}

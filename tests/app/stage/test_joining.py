@@ -173,7 +173,9 @@ def test_a_scan_is_hidden_and_taken_out(open_bench: Open, qtbot: QtBot) -> None:
     bench.settle()
     assert bench.stage.ground.names() == {"scan-1"}
     assert bench.layout.scan("scan-2").pose is not None
+    card.join.pick.click()
     card.scans.out.click()
+    assert bench.desk.tool == "", "there is no scan left to pick targets on"
     assert [scan.id for scan in bench.layout.scans] == ["scan-1"]
     assert not card.join.isVisible()
     bench.document.undo()
