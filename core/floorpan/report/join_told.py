@@ -14,6 +14,8 @@ from floorpan.units import System, show_length, show_number
 
 # A way this near an axis of the car goes by its name.
 _NEAR = 0.9
+# About the length of a console.
+_OUT_MM = 900.0
 
 
 def join_told(layout: Layout, scan: ScanRef, system: System) -> Iterator[tuple[str, str]]:
@@ -39,8 +41,11 @@ def join_told(layout: Layout, scan: ScanRef, system: System) -> Iterator[tuple[s
     if joined.loose:
         ways = said.AND.join(way_text(way, onto.pose) for way in joined.loose)
         yield said.JOINED, said.LOOSE_OF.format(ways=ways, u=_fine(joined.u_mm, system))
-    u = 2.0 * joined.doubt_mm(np.array(joined.centre_mm))
-    yield said.JOINED, said.JOIN_CARRIES.format(u=_fine(u, system), deg=show_number(joined.u_deg, 3))
+    middle = np.array(joined.centre_mm)
+    near, far = (2.0 * joined.doubt_mm(middle + (out, 0.0, 0.0)) for out in (0.0, _OUT_MM))
+    over = show_length(_OUT_MM, system, digits=0, with_unit=True)
+    told = said.JOIN_CARRIES.format(u=_fine(near, system), far=_fine(far, system), over=over)
+    yield said.JOINED, told
 
 
 def way_text(way: LooseWay, pose: Pose | None) -> str:

@@ -175,7 +175,7 @@ TARGETS_FLAT: Final = "They lie in one plane and cannot tell a mirrored scan."
 SURFACES_OF: Final = "Laid on the surface of {name} at {places} places, {rms} left over (root mean square)."
 LOOSE_OF: Final = "The surfaces do not hold it {ways}: there it stands as the targets say, \u00b1 {u}."
 JOIN_CARRIES: Final = (
-    "Every gap to it carries \u00b1 {u} in its middle, and \u00b1 {deg}\u00b0 times the arm."
+    "For that, every gap to it carries \u00b1 {u} in its middle and \u00b1 {far} at {over} from there."
 )
 WAYS: Final = ("fore and aft", "left and right", "up and down")
 TURNS: Final = ("turning about a line fore and aft", "turning about a line across", "turning seen from above")

@@ -23,7 +23,8 @@ def test_a_join_by_targets_tells_what_is_left_and_what_gaps_carry() -> None:
     assert told[1].startswith("To Bare floor by 5 common targets, 0 mm left over")
     assert "mirrored" not in told[1]
     # Five targets, one sigma of 0.5 mm on each of two scans: 2 x 0.707 / sqrt 5.
-    assert "carries \u00b1 0.63 mm" in told[2]
+    assert "carries \u00b1 0.63 mm in its middle" in told[2]
+    assert told[2].endswith("at 900 mm from there.")
 
 
 def test_three_targets_say_that_they_cannot_tell_a_mirror() -> None:
