@@ -42,7 +42,7 @@ def join_told(layout: Layout, scan: ScanRef, system: System) -> Iterator[tuple[s
         ways = said.AND.join(way_text(way, onto.pose) for way in joined.loose)
         yield said.JOINED, said.LOOSE_OF.format(ways=ways, u=_fine(joined.u_mm, system))
     middle = np.array(joined.centre_mm)
-    near, far = (2.0 * joined.doubt_mm(middle + (out, 0.0, 0.0)) for out in (0.0, _OUT_MM))
+    near, far = (2.0 * joined.doubt_mm(middle + np.array([out, 0.0, 0.0])) for out in (0.0, _OUT_MM))
     over = show_length(_OUT_MM, system, digits=0, with_unit=True)
     told = said.JOIN_CARRIES.format(u=_fine(near, system), far=_fine(far, system), over=over)
     yield said.JOINED, told
