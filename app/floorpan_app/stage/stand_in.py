@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from floorpan.derive import Scene, reach_in
+from floorpan.derive import Scene, reach_in, sitting_in
 from floorpan.driver import BELTS_AXIS, Person, Side, forearm, head, thigh, torso, upper_arm
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.solids import Body, Hull, Solid, capsule
-from floorpan.items import Seat, Shifter, h_point
+from floorpan.items import Seat, Shifter
 from floorpan.items.states import State, stops_of
 
 SIGHT_MM = 700.0
@@ -67,9 +67,10 @@ def stand_in(scene: Scene, state: State) -> StandIn | None:
 def _sitting(
     person: Person, seat: Seat, notch: int
 ) -> tuple[Body, tuple[Vector, Vector], tuple[tuple[str, Body], ...]]:
-    hip, turn = h_point(seat, notch), seat.place.turn_deg
-    skull = head(person, hip, seat.back_deg, turn_deg=turn)
-    outline = (*torso(person, hip, seat.back_deg, turn_deg=turn), *skull)
+    sitting = sitting_in(person, seat, notch)
+    hip, back, turn = sitting.h_point, sitting.back_deg, sitting.turn_deg
+    skull = head(person, hip, back, turn_deg=turn)
+    outline = (*torso(person, hip, back, turn_deg=turn), *skull)
     ahead = Pose.turned((0.0, 0.0, 1.0), turn).apply(np.array([-1.0, 0.0, 0.0]))
     eyes = skull[0].points()[0] + _EYES_AHEAD_MM * ahead
     sight = (_vector(eyes), _vector(eyes + SIGHT_MM * ahead))

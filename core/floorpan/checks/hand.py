@@ -14,8 +14,9 @@ from floorpan.layout import Thing
 
 
 def _movers(scene: Scene) -> Iterator[str]:
-    for person, _ in scene.hands():
-        yield f"{person.id}.hand"
+    hand = scene.largest_hand()
+    if hand is not None:
+        yield hand
 
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:

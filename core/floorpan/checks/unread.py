@@ -16,7 +16,8 @@ GONE = "The scan's file is not in the project. Put it back, or start from the sc
 
 
 def _hands(scene: Scene) -> Iterator[str]:
-    return (f"{person.id}.hand" for person, _ in scene.hands())
+    hand = scene.largest_hand()
+    return iter(() if hand is None else (hand,))
 
 
 def _levers(scene: Scene) -> Iterator[str]:

@@ -3,6 +3,18 @@
 from floorpan.derive.bench import Bench
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.matching import matching, what_is_left
-from floorpan.derive.scene import Motion, Scene, reach_in
+from floorpan.derive.people import reach_from, reach_in, sitting_in
+from floorpan.derive.scene import Motion, Scene
 
-__all__ = ["AreaSurface", "Bench", "Floor", "Motion", "Scene", "matching", "reach_in", "what_is_left"]
+__all__ = [
+    "AreaSurface",
+    "Bench",
+    "Floor",
+    "Motion",
+    "Scene",
+    "matching",
+    "reach_from",
+    "reach_in",
+    "sitting_in",
+    "what_is_left",
+]

@@ -4,7 +4,6 @@ The same layout gives the same bodies, the very ones, so that whoever judged the
 do. Only here is a person's hand put on a thing's grip.
 """
 
-import functools
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import cast
@@ -13,10 +12,10 @@ import numpy as np
 
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.memory import Memory
-from floorpan.driver import BELT_STOPS, BELTS_AXIS, Belts, Person, Reach, Side, reach
+from floorpan.driver import BELT_STOPS, BELTS_AXIS, Person, Side
 from floorpan.driver.limbs import hand
 from floorpan.geometry.solids import Body, Hull, Solid
-from floorpan.items import CupHolder, Seat, Shifter, Vessel, h_point, vessel_in
+from floorpan.items import CupHolder, Seat, Shifter, Vessel, vessel_in
 from floorpan.items.placing import StateAxis
 from floorpan.items.states import State, stops_of
 from floorpan.layout import Layout, Thing, record_of
@@ -65,12 +64,22 @@ class Scene:
         """The floor that an area is a part of."""
         return next(floor for floor in self.floors if floor.scan.id == area.id.partition(".")[0])
 
+    def drivers(self) -> tuple[Person, ...]:
+        """Who drives, the design driver first."""
+        return tuple(person for person in self.layout.people if person.role == "driver")
+
     def hands(self) -> Iterator[tuple[Person, Shifter]]:
-        """Who shifts what: the design driver and every shifter."""
-        person = self.layout.driver()
-        if person is not None:
+        """Who shifts what: every driver and every shifter."""
+        for person in self.drivers():
             for shifter in self.layout.of(Shifter):
                 yield person, shifter
+
+    def largest_hand(self) -> str | None:
+        """The hand that gaps are judged for: the design driver's, unless another driver's glove is thicker."""
+        drivers = self.drivers()
+        if not drivers or not self.layout.of(Shifter):
+            return None
+        return f"{max(drivers, key=lambda one: one.hand_radius_mm()).id}.hand"
 
     def axes_of(self, id: str) -> tuple[UsedAxis, ...]:
         """(axis, stops in use) that move a thing, one of its parts, or a driver's hand."""
@@ -207,17 +216,6 @@ class Scene:
             return Motion(at, record.grip_motion_mm(shifter, "knob", "gear", *leg))
 
         return self.memory.get(("hand motion", leg), (person, shifter), make)
-
-
-@functools.lru_cache(maxsize=4096)
-def reach_in(person: Person, seat: Seat, shifter: Shifter, state: State, side: Side) -> Reach:
-    """How a person reaches a shifter's grip in a state (gear, belts, notch)."""
-    gear = stops_of(state, shifter.id)["gear"]
-    notch = stops_of(state, seat.id)["notch"]
-    belts = cast(Belts, stops_of(state, person.id)[BELTS_AXIS])
-    grip = record_of(shifter).grips(shifter, {"gear": gear})[0]
-    hip = h_point(seat, int(notch))
-    return reach(person, hip, seat.back_deg, belts, side, grip.at_mm, seat.place.turn_deg)
 
 
 def slid(at: Callable[[float], Body]) -> Body | None:

@@ -50,11 +50,11 @@ def conditional(sex: Sex, known: Mapping[str, float]) -> dict[str, Estimate]:
     Raises BadValue for an unknown key, a size that is no number, a straight arm measured with all its links, or a
     size more than FARTHEST_SD from what the others make likely.
     """
-    places, scores = _known_scores(sex, known)
-    weights = _weights(sex, places)
+    places, scores = known_scores(sex, known)
+    rates = weights(sex, places)
     held = figures(sex).scores
-    middle = weights @ scores
-    spread = np.sqrt(np.maximum(np.diag(held) - np.einsum("ij,ij->i", weights, held[:, places]), 0.0))
+    middle = rates @ scores
+    spread = np.sqrt(np.maximum(np.diag(held) - np.einsum("ij,ij->i", rates, held[:, places]), 0.0))
     found = {
         one.key: _taken(known[one.key])
         if one.key in known
@@ -91,11 +91,11 @@ def draw(sex: Sex, n: int, seed: int, known: Mapping[str, float] | None = None) 
         raise BadValue(
             "out-of-range", f"Bodies drawn: 1 to {_MOST_DRAWN}; {n} is outside.", "Draw fewer or more."
         )
-    places, wanted = _known_scores(sex, known or {})
+    places, wanted = known_scores(sex, known or {})
     root = _root(sex)
     scores = np.random.default_rng(seed).standard_normal((n, len(root))) @ root.T
     # What is known moves every drawn body by what it says about the rest (conditioning by kriging).
-    scores += (wanted - scores[:, places]) @ _weights(sex, places).T
+    scores += (wanted - scores[:, places]) @ weights(sex, places).T
     bodies = np.empty_like(scores)
     for place in range(scores.shape[1]):
         bodies[:, place] = size_at(sex, place, scores[:, place])
@@ -112,7 +112,7 @@ def shoulder_to_grip(bodies: Floats) -> Floats:
     return bodies[:, place_of(SHOULDER_TO_GRIP)]
 
 
-def _known_scores(sex: Sex, known: Mapping[str, float]) -> tuple[list[int], Floats]:
+def known_scores(sex: Sex, known: Mapping[str, float]) -> tuple[list[int], Floats]:
     """Columns (k,) and scores (k,) of what is known, once it adds up to a body."""
     figures(sex)
     places = [place_of(key) for key in known]
@@ -162,7 +162,7 @@ def _refuse(sex: Sex, place: int, size: float, likely_score: float, alone: float
     )
 
 
-def _weights(sex: Sex, places: list[int]) -> Floats:
+def weights(sex: Sex, places: list[int]) -> Floats:
     """(M, k) what a known score adds to the score of every measure."""
     held = figures(sex).scores
     return np.asarray(np.linalg.solve(held[np.ix_(places, places)], held[places]).T, dtype=np.float64)

@@ -1,16 +1,18 @@
-"""A person in the car, set by tape measurements of that very person.
+"""A person in the car, set by tape measurements of that very person, or by what follows from a few of them.
 
 Body defaults lie at the middle of the 4082 men of the 2012 Anthropometric Survey of U.S. Army Personnel
 (Gordon et al., NATICK/TR-15/007, open data): straight arm to grip 665, acromion to elbow 335, wrist to grip
 62, half the breadth between the shoulder points 207.5. Hip to shoulder is the shoulder point over the seat,
 603, less 95 for the hip point over a loaded cushion (common practice, no source). Percentiles of different
-measures must not be added up to a person: tape somebody.
+measures must not be added up to a person: tape somebody, or let the rest follow from one measure.
 """
 
 import math
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from floorpan.driver.body_figures import SEXES, Sex
+from floorpan.driver.known_sizes import BodySize
 from floorpan.errors import BadValue
 from floorpan.fields import Choice, Range, Text, check_fields
 
@@ -24,10 +26,21 @@ BELT_STOPS: tuple[Belts, Belts] = ("tight", "loose")
 
 LEAST_LINK_MM = 100.0
 
+KNUCKLE_PAST_GRIP_MM = 30.0
+"""Middle knuckle of a hand on a knob to the middle of the fist, along the forearm; common practice, no source."""
+
+LINKS = ("shoulder_to_grip_mm", "upper_arm_mm", "wrist_to_grip_mm", "shoulder_mm", "shoulder_out_mm")
+"""The fields that reach is worked out from, each taped or following from the rest of the body."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Person:
-    """One person and the seat and notches they use. The first driver is the design driver."""
+    """One person and the seat and notches they use. The first driver is the design driver.
+
+    sizes     : further sizes that are known, which those not taped follow from
+    not_taped : names of LINKS that nobody taped
+    hip_*_mm  : the hip from the seat reference point, in the seat's axes; lean_off_deg the torso from the seat's line
+    """
 
     id: Annotated[str, Text(60, "Id", "Kind and number, never used twice.")]
     name: Annotated[str, Text(60, "Name", "What you call them.")] = "Driver"
@@ -60,7 +73,25 @@ class Person:
     tape_u_mm: Annotated[
         float, Range(0, 60, "mm", "Tape, give or take", "Within this in 95 of 100 tries.")
     ] = 10.0
+    sex: Annotated[Sex, Choice(SEXES, "Not taped, as of a", "Whose sizes stand in for those not taped.")] = (
+        "man"
+    )
+    sizes: tuple[BodySize, ...] = ()
+    not_taped: Annotated[tuple[str, ...], Choice(LINKS, "Not taped", "Follows from the rest.")] = ()
     glove_mm: Annotated[float, Range(0, 40, "mm", "Glove adds", "To the hand, all round.")] = 0.0
+    jacket_mm: Annotated[
+        float, Range(0, 60, "mm", "Jacket adds", "To the arms all round, and behind the back, belted in.")
+    ] = 0.0
+    shoe_mm: Annotated[float, Range(0, 60, "mm", "Sole", "Under the heel, shoes on.")] = 25.0
+    helmet_mm: Annotated[float, Range(0, 80, "mm", "Helmet adds", "To the head, all round.")] = 0.0
+    hip_back_mm: Annotated[
+        float, Range(-300, 300, "mm", "Hip rearward", "Of the seat reference point, as this person sits.")
+    ] = 0.0
+    hip_right_mm: Annotated[float, Range(-200, 200, "mm", "Hip right", "Of the seat reference point.")] = 0.0
+    hip_up_mm: Annotated[float, Range(-200, 200, "mm", "Hip up", "Over the seat reference point.")] = 0.0
+    lean_off_deg: Annotated[
+        float, Range(-30, 30, "deg", "Torso beyond the seat's", "Leans back further than the seat's line.")
+    ] = 0.0
     loose_forward_mm: Annotated[
         float,
         Range(

@@ -33,17 +33,31 @@ def shoulder_points(
     person: Person, h_point: Vector, back_deg: float, hand_side: Side, shares: Floats, turn_deg: float = 0.0
 ) -> Floats:
     """Shoulder points (N, 3) for shares (N,) of the way that loose belts allow."""
-    side = side_sign(hand_side)
-    lean = np.radians(back_deg - shares * lean_deg_of(person.loose_forward_mm, person.shoulder_mm))
-    turn = np.radians(shares * person.loose_turn_deg)
-    up = np.column_stack([np.sin(lean), np.zeros_like(lean), np.cos(lean)])
-    ahead = np.column_stack([-np.cos(lean), np.zeros_like(lean), np.sin(lean)])
-    across = np.array([0.0, float(side), 0.0])
-    out = np.cos(turn)[:, None] * across + np.sin(turn)[:, None] * ahead
+    up, out = _ways(person, back_deg, hand_side, shares)
     points = person.shoulder_mm * up + person.shoulder_out_mm * out
     if turn_deg:
         points = Pose.turned((0.0, 0.0, 1.0), turn_deg).apply(points)
     return np.asarray(points + np.asarray(h_point), dtype=float)
+
+
+def torso_ways(
+    person: Person, back_deg: float, hand_side: Side, share: float = 0.0, turn_deg: float = 0.0
+) -> tuple[Floats, Floats]:
+    """Unit vectors (3,) in car axes from hip up the torso and from there out to the shoulder."""
+    up, out = (ways[0] for ways in _ways(person, back_deg, hand_side, np.array([share])))
+    if turn_deg:
+        turn = Pose.turned((0.0, 0.0, 1.0), turn_deg)
+        up, out = turn.apply(up), turn.apply(out)
+    return up, out
+
+
+def _ways(person: Person, back_deg: float, hand_side: Side, shares: Floats) -> tuple[Floats, Floats]:
+    lean = np.radians(back_deg - shares * lean_deg_of(person.loose_forward_mm, person.shoulder_mm))
+    turn = np.radians(shares * person.loose_turn_deg)
+    up = np.column_stack([np.sin(lean), np.zeros_like(lean), np.cos(lean)])
+    ahead = np.column_stack([-np.cos(lean), np.zeros_like(lean), np.sin(lean)])
+    across = np.array([0.0, float(side_sign(hand_side)), 0.0])
+    return up, np.cos(turn)[:, None] * across + np.sin(turn)[:, None] * ahead
 
 
 def most_share(belts: Belts) -> float:

@@ -7,15 +7,18 @@ from typing import Literal
 
 import numpy as np
 
-from floorpan.driver.arm import Arm, arm, elbow_deg
-from floorpan.driver.person import Belts, Person, Side
-from floorpan.driver.posture import most_share, shoulder_points, side_sign
+from floorpan.driver.arm import Arm, arm
+from floorpan.driver.joints import Joint, TorsoAxes, torso_axes
+from floorpan.driver.person import Belts, Person, Side, lean_deg_of
+from floorpan.driver.posture import most_share, shoulder_points, side_sign, torso_ways
+from floorpan.driver.reach_doubts import Spread, elbow_sd_deg, spare_sd_mm
+from floorpan.driver.swivel import nearest_swivel
 from floorpan.frames import Floats, Vector
 
 # The elbow hangs down and a little outward; common practice, no source.
 ELBOW_OUT_DEG = 20.0
 
-LimitedBy = Literal["nothing", "arm length", "elbow too straight", "elbow too bent", "elbow joint"]
+LimitedBy = Literal["nothing", "arm length", "elbow too straight", "elbow too bent"] | Joint
 
 Spans = Callable[[Floats], Floats]
 
@@ -28,19 +31,23 @@ class Reach:
     """A hand on a grip. All uncertainties are half-widths at about 95 %.
 
     spare_mm       : straight arm less the least shoulder-to-grip the belts allow; negative is missing
-    spare_u_mm     : tape_u * sqrt(2): the tape along the arm and the one that finds the shoulder, independent
+    spare_u_mm     : the tape along the arm and the one that finds the shoulder, independent, and what nobody taped
+    spare_sd_mm    : two standard uncertainties behind it: of the tape, of what nobody taped
     elbow_deg      : with the shoulder only as far forward as it must be
-    elbow_u_deg    : from both tapes by the derivative of the law of cosines, held to what the joint can do
+    elbow_u_deg    : from the same by the derivative of the law of cosines, held to what the joint can do
+    elbow_sd_deg   : the two standard uncertainties behind it
     shoulder_mm    : where the shoulder is then, in car axes
     shoulder_off_mm: how far it has left the backrest for it, what is missing included
     arm            : the posed arm, hand on the grip
-    limited_by     : the first of: arm length, the elbow's own joint, the elbow angles this person wants
+    limited_by     : the first of: arm length, the elbow's own joint, another joint, the elbow angles this person wants
     """
 
     spare_mm: float
     spare_u_mm: float
+    spare_sd_mm: Spread
     elbow_deg: float
     elbow_u_deg: float
+    elbow_sd_deg: Spread
     shoulder_mm: Vector
     shoulder_off_mm: float
     arm: Arm
@@ -74,54 +81,71 @@ def reach(
     spare = length - float(spans(np.array([nearest]))[0])
     share = _needed_share(spans, nearest, length)
     on_backrest, here = shoulders(np.array([0.0, share]))
+    torso = torso_axes(
+        back_deg - share * lean_deg_of(person.loose_forward_mm, person.shoulder_mm),
+        hand_side,
+        turn_deg,
+        share * person.loose_turn_deg,
+    )
     posed = pose_arm(person, (float(here[0]), float(here[1]), float(here[2])), hand_side, grip_at)
+    posed, joint = _within_joints(person, posed, torso)
     off = float(np.linalg.norm(here - on_backrest)) + max(-spare, 0.0)
+    up, out = torso_ways(person, back_deg, hand_side, share, turn_deg)
+    of_spare = spare_sd_mm(person, here - grip, up, out)
+    of_elbow = elbow_sd_deg(person, here - grip, up, out)
     return Reach(
         spare_mm=spare,
-        spare_u_mm=math.sqrt(2.0) * person.tape_u_mm,
+        spare_u_mm=2.0 * math.hypot(*of_spare),
+        spare_sd_mm=of_spare,
         elbow_deg=posed.elbow_deg,
-        elbow_u_deg=elbow_u_deg(person, float(np.linalg.norm(here - grip))),
+        elbow_u_deg=2.0 * math.hypot(*of_elbow),
+        elbow_sd_deg=of_elbow,
         shoulder_mm=posed.shoulder_mm,
         shoulder_off_mm=off,
         arm=posed,
-        limited_by=_limited_by(person, spare, posed),
+        limited_by=_limited_by(person, spare, posed, joint),
     )
 
 
 def pose_arm(person: Person, shoulder: Vector, hand_side: Side, grip_at: Vector) -> Arm:
     """This person's arm from a shoulder to a grip, elbow hanging down and a little outward."""
+    return _arm(person, shoulder, grip_at, wanted_swivel_deg(hand_side))
+
+
+def wanted_swivel_deg(hand_side: Side) -> float:
+    """The elbow's place on its circle when nothing is in its way: down and a little outward."""
     # Forward along the arm the right hand rule turns a hanging elbow to the left.
-    swivel = -side_sign(hand_side) * ELBOW_OUT_DEG
-    return arm(shoulder, grip_at, person.upper_arm_mm, person.forearm_mm(), swivel, person.wrist_to_grip_mm)
+    return -side_sign(hand_side) * ELBOW_OUT_DEG
 
 
-def elbow_u_deg(person: Person, span_mm: float) -> float:
-    """Half-width of the elbow angle at about 95 % [deg].
-
-    With c = (u**2 + l**2 - d**2) / (2 u l) and both links in fixed shares of the straight arm L, the angle
-    changes by d / (u l sin) per span and by -d**2 / (u l L sin) per L; the two tapes are independent. Near
-    the straight arm the derivative runs away, so it is held to the angle that the whole change would make.
-    """
-    upper, lower, length = person.upper_arm_mm, person.forearm_mm(), person.shoulder_to_grip_mm
-    angle = elbow_deg(span_mm, upper, lower)
-    change = math.sqrt(2.0) * person.tape_u_mm
-    whole = max(
-        abs(elbow_deg(span_mm + change, upper, lower) - angle),
-        abs(elbow_deg(max(span_mm - change, 0.0), upper, lower) - angle),
+def _arm(person: Person, shoulder: Vector, grip_at: Vector, swivel_deg: float) -> Arm:
+    return arm(
+        shoulder, grip_at, person.upper_arm_mm, person.forearm_mm(), swivel_deg, person.wrist_to_grip_mm
     )
-    sine = math.sin(math.radians(angle))
-    if sine < 1e-9:
-        return whole
-    by_span = span_mm / (upper * lower * sine)
-    by_length = span_mm**2 / (upper * lower * length * sine)
-    return min(math.degrees(person.tape_u_mm * math.hypot(by_span, by_length)), whole)
 
 
-def _limited_by(person: Person, spare: float, posed: Arm) -> LimitedBy:
+def _within_joints(person: Person, posed: Arm, torso: TorsoAxes) -> tuple[Arm, Joint | None]:
+    """The arm with its elbow where every joint allows it, and the joint that allows it nowhere, if one does."""
+    if posed.spare_mm < 0.0 or not posed.bends:
+        return posed, None
+    wanted = wanted_swivel_deg(torso.side)
+    found = nearest_swivel(
+        posed.shoulder_mm, posed.grip_mm, person.upper_arm_mm, person.forearm_mm(), torso, wanted_deg=wanted
+    )
+    if found.swivel_deg is None:
+        return posed, found.joint
+    if found.swivel_deg == wanted:
+        return posed, None
+    return _arm(person, posed.shoulder_mm, posed.grip_mm, found.swivel_deg), None
+
+
+def _limited_by(person: Person, spare: float, posed: Arm, joint: Joint | None) -> LimitedBy:
     if spare < 0.0:
         return "arm length"
     if not posed.bends:
         return "elbow joint"
+    if joint is not None:
+        return joint
     if posed.elbow_deg > person.elbow_most_deg:
         return "elbow too straight"
     if posed.elbow_deg < person.elbow_least_deg:

@@ -164,6 +164,34 @@ def comfortable_swivel(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class NearestSwivel:
+    """The swivel nearest to the wanted one that the joints allow [deg], or the joint that lacks most where none is."""
+
+    swivel_deg: float | None
+    joint: Joint | None
+
+
+def nearest_swivel(
+    shoulder: Vector,
+    grip: Vector,
+    upper_mm: float,
+    lower_mm: float,
+    torso: TorsoAxes,
+    wanted_deg: float = 0.0,
+) -> NearestSwivel:
+    """`comfortable_swivel` with nothing in the way, quick where the wanted swivel is allowed. Raises as that does."""
+    circle = swivel_circle(shoulder, grip, upper_mm, lower_mm)
+    elbows = circle.elbows(np.array([wanted_deg]))
+    upper = (elbows - np.asarray(shoulder)) / upper_mm
+    lower = (np.asarray(grip) - elbows) / lower_mm
+    room = room_left_deg(upper, lower, torso, JointRanges(), Hold())[:, 0]
+    if room.min() >= -_ROUNDING:
+        return NearestSwivel(wanted_deg, None)
+    found = comfortable_swivel(shoulder, grip, upper_mm, lower_mm, torso, wanted_deg=wanted_deg)
+    return NearestSwivel(found.swivel_deg, JOINTS[int(np.argmin(room))])
+
+
 def allowed_arcs(room: Room) -> tuple[Arc, ...]:
     """The arcs of a whole turn where room (N,) of swivels (N,) [deg] is not negative, each end inside its arc.
 

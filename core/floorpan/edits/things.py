@@ -6,9 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from floorpan.console import Envelope
-from floorpan.driver import Person
 from floorpan.edits.ids import new_id
-from floorpan.errors import BadValue, NoSuchThing, WrongStep
+from floorpan.errors import BadValue, WrongStep
 from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel
 from floorpan.layout import (
     Layout,
@@ -103,24 +102,6 @@ def lock(layout: Layout, id: str, locked: bool) -> Layout:
     return change(layout, id, locked=locked)
 
 
-def add_person(layout: Layout, person: Person) -> tuple[Layout, str]:
-    """A driver or passenger more, in a seat that exists."""
-    layout, id = new_id(layout, person.role)
-    placed = replace(person, id=id)
-    _check_person(layout, placed)
-    return replace(layout, people=(*layout.people, placed)), id
-
-
-def change_person(layout: Layout, id: str, **changes: Any) -> Layout:
-    """A person with other fields."""
-    for person in layout.people:
-        if person.id == id:
-            changed = replace(person, **changes)
-            _check_person(layout, changed)
-            return replace(layout, people=tuple(changed if p.id == id else p for p in layout.people))
-    raise NoSuchThing("no-such-person", f"There is no {id} in this layout.", "Tape a driver first.", id=id)
-
-
 def _slot(thing: Thing) -> str:
     return next(slot for kinds, slot in _SLOTS if isinstance(thing, kinds))
 
@@ -153,11 +134,3 @@ def _check_relations(layout: Layout, thing: Thing) -> None:
         raise WrongStep(
             "no-holder", f"{thing.name} stands in a holder that is not there.", "Place a cup holder first."
         )
-
-
-def _check_person(layout: Layout, person: Person) -> None:
-    seat = next((s for s in layout.seats if s.id == person.seat_id), None)
-    if seat is None:
-        raise WrongStep("no-seat", "This person has no seat.", "Place a seat first.")
-    if not person.notches_used or not all(1 <= notch <= seat.notches for notch in person.notches_used):
-        raise BadValue("notch", f"{seat.name} has notches 1 to {seat.notches}.", "Name the notches in use.")

@@ -73,6 +73,12 @@ class Seat:
         float,
         Range(0, 200, "mm", "Cushion under the hip", "Hip point to the cushion's surface, somebody in it."),
     ] = 95.0
+    foam_mm: Annotated[
+        float,
+        Range(
+            0, 60, "mm", "Foam settles", "By so much the hip comes down once the foam has; 10 to 20 is usual."
+        ),
+    ] = 0.0
     back_length_mm: Annotated[
         float, Range(200, 1000, "mm", "Backrest length", "Cushion to the top of the backrest.")
     ] = 620.0

@@ -11,10 +11,16 @@ from hypothesis import strategies as st
 from floorpan.driver.arm import elbow_deg
 from floorpan.driver.person import Person, Side
 from floorpan.driver.posture import shoulder_point, shoulder_points
-from floorpan.driver.reach import elbow_u_deg, pose_arm, reach
+from floorpan.driver.reach import pose_arm, reach
+from floorpan.driver.reach_doubts import elbow_sd_deg
 
 HIP = (0.0, 0.0, 0.0)
 DRAWS = 400_000
+AHEAD, OUT, UP = np.eye(3)
+
+
+def elbow_u_deg(person: Person, span_mm: float) -> float:
+    return 2.0 * math.hypot(*elbow_sd_deg(person, span_mm * AHEAD, UP, OUT))
 
 
 def knob_from(person: Person, forward: float, down: float, back_deg: float) -> tuple[float, float, float]:
