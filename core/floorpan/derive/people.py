@@ -16,9 +16,10 @@ def sitting_in(person: Person, seat: Seat, notch: int) -> Sitting:
     return sit(person, h_point(seat, notch), seat.back_deg, seat.place.turn_deg, seat.foam_mm)
 
 
-def reach_from(sitting: Sitting, belts: Belts, side: Side, grip_mm: Vector) -> Reach:
-    """How somebody who sits so reaches a grip in car axes [mm]."""
-    return reach(sitting.person, sitting.h_point, sitting.back_deg, belts, side, grip_mm, sitting.turn_deg)
+def reach_from(sitting: Sitting, belts: Belts, side: Side, grip_mm: Vector, fingers_mm: float = 0.0) -> Reach:
+    """How somebody who sits so reaches a grip in car axes [mm]; fingers_mm as in `reach`."""
+    at, back, turn = sitting.h_point, sitting.back_deg, sitting.turn_deg
+    return reach(sitting.person, at, back, belts, side, grip_mm, turn, fingers_mm)
 
 
 @functools.lru_cache(maxsize=4096)

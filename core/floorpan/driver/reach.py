@@ -30,7 +30,7 @@ _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
 class Reach:
     """A hand on a grip. All uncertainties are half-widths at about 95 %.
 
-    spare_mm       : straight arm less the least shoulder-to-grip the belts allow; negative is missing
+    spare_mm       : straight arm, fingers counted, less the least shoulder-to-grip the belts allow; negative is missing
     spare_u_mm     : the tape along the arm and the one that finds the shoulder, independent, and what nobody taped
     spare_sd_mm    : two standard uncertainties behind it: of the tape, of what nobody taped
     elbow_deg      : with the shoulder only as far forward as it must be
@@ -62,14 +62,17 @@ def reach(
     hand_side: Side,
     grip_at: Vector,
     turn_deg: float = 0.0,
+    fingers_mm: float = 0.0,
 ) -> Reach:
     """A person's hand on a grip. h_point, grip_at in car axes [mm]; back_deg the torso line from upright.
+
+    fingers_mm : how much further than the middle of the fist it touches, fingers stretched in line with the forearm
 
     With the belts loose the shoulder leaves the backrest only as far as the grip asks for; the spare is what
     is left at the nearest the belts allow, so loose never reaches less than tight.
     """
     grip = np.asarray(grip_at, dtype=float)
-    length = person.shoulder_to_grip_mm
+    length = person.shoulder_to_grip_mm + fingers_mm
 
     def shoulders(shares: Floats) -> Floats:
         return shoulder_points(person, h_point, back_deg, hand_side, shares, turn_deg)
@@ -77,22 +80,26 @@ def reach(
     def spans(shares: Floats) -> Floats:
         return np.asarray(np.linalg.norm(shoulders(shares) - grip, axis=1), dtype=float)
 
-    nearest = _nearest_share(spans, most_share(belts))
-    spare = length - float(spans(np.array([nearest]))[0])
-    share = _needed_share(spans, nearest, length)
-    on_backrest, here = shoulders(np.array([0.0, share]))
+    most = most_share(belts)
+    on_backrest = here = shoulders(np.zeros(1))[0]
+    spare, share = length - float(np.linalg.norm(here - grip)), 0.0
+    if most > 0.0:
+        nearest = _nearest_share(spans, most)
+        spare = length - float(spans(np.array([nearest]))[0])
+        share = _needed_share(spans, nearest, length)
+        here = shoulders(np.array([share]))[0]
     torso = torso_axes(
         back_deg - share * lean_deg_of(person.loose_forward_mm, person.shoulder_mm),
         hand_side,
         turn_deg,
         share * person.loose_turn_deg,
     )
-    posed = pose_arm(person, (float(here[0]), float(here[1]), float(here[2])), hand_side, grip_at)
-    posed, joint = _within_joints(person, posed, torso)
+    posed = pose_arm(person, (float(here[0]), float(here[1]), float(here[2])), hand_side, grip_at, fingers_mm)
+    posed, joint = _within_joints(person, posed, torso, fingers_mm)
     off = float(np.linalg.norm(here - on_backrest)) + max(-spare, 0.0)
     up, out = torso_ways(person, back_deg, hand_side, share, turn_deg)
     of_spare = spare_sd_mm(person, here - grip, up, out)
-    of_elbow = elbow_sd_deg(person, here - grip, up, out)
+    of_elbow = elbow_sd_deg(person, here - grip, up, out, fingers_mm)
     return Reach(
         spare_mm=spare,
         spare_u_mm=2.0 * math.hypot(*of_spare),
@@ -107,9 +114,11 @@ def reach(
     )
 
 
-def pose_arm(person: Person, shoulder: Vector, hand_side: Side, grip_at: Vector) -> Arm:
+def pose_arm(
+    person: Person, shoulder: Vector, hand_side: Side, grip_at: Vector, fingers_mm: float = 0.0
+) -> Arm:
     """This person's arm from a shoulder to a grip, elbow hanging down and a little outward."""
-    return _arm(person, shoulder, grip_at, wanted_swivel_deg(hand_side))
+    return _arm(person, shoulder, grip_at, wanted_swivel_deg(hand_side), fingers_mm)
 
 
 def wanted_swivel_deg(hand_side: Side) -> float:
@@ -118,25 +127,27 @@ def wanted_swivel_deg(hand_side: Side) -> float:
     return -side_sign(hand_side) * ELBOW_OUT_DEG
 
 
-def _arm(person: Person, shoulder: Vector, grip_at: Vector, swivel_deg: float) -> Arm:
-    return arm(
-        shoulder, grip_at, person.upper_arm_mm, person.forearm_mm(), swivel_deg, person.wrist_to_grip_mm
-    )
+def _arm(person: Person, shoulder: Vector, grip_at: Vector, swivel_deg: float, fingers_mm: float) -> Arm:
+    forearm, hand = person.forearm_mm() + fingers_mm, person.wrist_to_grip_mm + fingers_mm
+    return arm(shoulder, grip_at, person.upper_arm_mm, forearm, swivel_deg, hand)
 
 
-def _within_joints(person: Person, posed: Arm, torso: TorsoAxes) -> tuple[Arm, Joint | None]:
+def _within_joints(
+    person: Person, posed: Arm, torso: TorsoAxes, fingers_mm: float
+) -> tuple[Arm, Joint | None]:
     """The arm with its elbow where every joint allows it, and the joint that allows it nowhere, if one does."""
     if posed.spare_mm < 0.0 or not posed.bends:
         return posed, None
     wanted = wanted_swivel_deg(torso.side)
+    forearm = person.forearm_mm() + fingers_mm
     found = nearest_swivel(
-        posed.shoulder_mm, posed.grip_mm, person.upper_arm_mm, person.forearm_mm(), torso, wanted_deg=wanted
+        posed.shoulder_mm, posed.grip_mm, person.upper_arm_mm, forearm, torso, wanted_deg=wanted
     )
     if found.swivel_deg is None:
         return posed, found.joint
     if found.swivel_deg == wanted:
         return posed, None
-    return _arm(person, posed.shoulder_mm, posed.grip_mm, found.swivel_deg), None
+    return _arm(person, posed.shoulder_mm, posed.grip_mm, found.swivel_deg, fingers_mm), None
 
 
 def _limited_by(person: Person, spare: float, posed: Arm, joint: Joint | None) -> LimitedBy:
@@ -155,8 +166,6 @@ def _limited_by(person: Person, spare: float, posed: Arm, joint: Joint | None) -
 
 def _nearest_share(spans: Spans, most: float) -> float:
     """The share from 0 to most that brings the shoulder nearest to the grip; never worse than share 0."""
-    if most == 0.0:
-        return 0.0
     shares = np.linspace(0.0, most, _SHARES)
     least = int(np.argmin(spans(shares)))
     low, high = shares[max(least - 1, 0)], shares[min(least + 1, _SHARES - 1)]

@@ -26,14 +26,15 @@ def spare_sd_mm(person: Person, away: Floats, up: Floats, out: Floats) -> Spread
     return math.hypot(person.tape_u_mm / 2.0, doubts.arm_by_tape), _sd(doubts.by_body, change)
 
 
-def elbow_sd_deg(person: Person, away: Floats, up: Floats, out: Floats) -> Spread:
-    """Of the elbow's angle [deg]; away, up and out as in `spare_sd_mm`.
+def elbow_sd_deg(person: Person, away: Floats, up: Floats, out: Floats, fingers_mm: float = 0.0) -> Spread:
+    """Of the elbow's angle [deg]; away, up and out as in `spare_sd_mm`, fingers_mm as in `reach`.
 
     With c = (u**2 + l**2 - d**2) / (2 u l) and both links in fixed shares of the straight arm L, the angle
     changes by d / (u l sin) per span and by -d**2 / (u l L sin) per L. Near the straight arm the derivative runs
     away, so it is held to the angle that the whole change would make.
     """
-    upper, lower, length = person.upper_arm_mm, person.forearm_mm(), person.shoulder_to_grip_mm
+    upper, lower = person.upper_arm_mm, person.forearm_mm() + fingers_mm
+    length = upper + lower
     span = float(np.linalg.norm(away))
     whole = _whole_change_deg(span, upper, lower, 2.0 * math.hypot(*spare_sd_mm(person, away, up, out)))
     sine = math.sin(math.radians(elbow_deg(span, upper, lower)))
