@@ -4,7 +4,7 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import replace
 
-from floorpan.items import CupHolder, Shifter, Vessel
+from floorpan.items import Control, CupHolder, Shifter, Vessel
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -78,7 +78,7 @@ _INPUTS: dict[Step, Callable[[Layout], object]] = {
     "axes": _axes_inputs,
     "floor": lambda layout: (_scan_inputs(layout), layout.carpet_mm),
     "driver": _driver_inputs,
-    "controls": lambda layout: (_driver_inputs(layout), layout.of(Shifter)),
+    "controls": lambda layout: (_driver_inputs(layout), layout.of(Shifter), *layout.of(Control)),
     "cup": lambda layout: (layout.of(CupHolder), layout.of(Vessel)),
     "console": lambda layout: (layout.consoles, layout.carpet_mm),
     "pieces": lambda layout: layout.consoles,

@@ -8,14 +8,14 @@ from typing import Any
 from floorpan.console import Envelope
 from floorpan.edits.ids import new_id
 from floorpan.errors import BadValue, WrongStep
-from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel
+from floorpan.items import Control, CupHolder, Place, Seat, Shifter, Vessel
 from floorpan.layout import (
     Layout,
     Thing,
     record_of,
 )
 
-_SLOTS = ((Seat, "seats"), (Envelope, "consoles"), ((Shifter, CupHolder, Vessel), "items"))
+_SLOTS = ((Seat, "seats"), (Envelope, "consoles"), ((Shifter, Control, CupHolder, Vessel), "items"))
 
 
 def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:

@@ -1,5 +1,6 @@
 """What the builder places: one dataclass, its state axes, its grips and its envelope a file."""
 
+from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
 from floorpan.items.lever import NEUTRAL, REVERSE
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
@@ -13,6 +14,7 @@ __all__ = [
     "NEUTRAL",
     "ORIGIN",
     "REVERSE",
+    "Control",
     "CupHolder",
     "GatePlace",
     "Grip",

@@ -27,6 +27,7 @@ from floorpan.items.placing import (
     StateAxis,
     Stops,
     no_such_part,
+    point,
     stop_of,
 )
 from floorpan.items.shapes import turned_body
@@ -35,6 +36,8 @@ Profile = tuple[tuple[float, float], ...]
 
 PLACE = "place"
 _MOST_POINTS = 40
+_GRIPPED_SHARE = 2 / 3
+_HAND_RADIUS_MM = 55.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,13 +139,16 @@ def motion_mm(vessel: Vessel, part_name: str, axis: str, a: str, b: str) -> floa
 
 
 def grips(vessel: Vessel, stops: Stops) -> tuple[Grip, ...]:
-    """None yet: it is not lifted."""
-    return ()
+    """A whole hand round it at two thirds of its height, while it is in its place; common practice, no source."""
+    if stop_of(axes(vessel)[0], stops) == "out":
+        return ()
+    at = vessel.place.pose().apply(np.array([0.0, 0.0, _GRIPPED_SHARE * height_mm(vessel)]))
+    return (Grip(name="vessel", at_mm=point(at), radius_mm=_HAND_RADIUS_MM, moved_by=(PLACE,)),)
 
 
 def grips_between(vessel: Vessel, stops: Stops, axis: str, a: str, b: str, share: float) -> tuple[Grip, ...]:
-    """None, as in `grips`."""
-    return ()
+    """It has no legs: as in `grips`, in either stop."""
+    return grips(vessel, {**stops, axis: a if share < 1.0 else b})
 
 
 def set_down_mm(vessel: Vessel) -> tuple[Point, ...]:

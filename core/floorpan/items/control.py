@@ -1,0 +1,145 @@
+"""A switch or a button that one reaches for: a small round body with a place of its own, on anything or nothing.
+
+Own axes: origin in the middle of it, where the hand touches; Z up.
+"""
+
+import dataclasses
+from dataclasses import dataclass
+from typing import Annotated, Literal
+
+from floorpan.fields import Choice, Range, check_fields
+from floorpan.frames import Pose
+from floorpan.geometry.solids import Body, Solid
+from floorpan.items.placing import (
+    ID,
+    NAME,
+    ORIGIN,
+    Grip,
+    ItemKind,
+    Part,
+    Place,
+    Point,
+    StandsOnField,
+    StateAxis,
+    Stops,
+    no_such_part,
+)
+from floorpan.items.shapes import orb
+from floorpan.items.vessels import ring
+
+Touch = Literal["whole hand", "three fingers", "fingertip"]
+WhichHand = Literal["shifting hand", "other hand"]
+
+FINGERS_MM: dict[Touch, float] = {"whole hand": 0.0, "three fingers": 50.0, "fingertip": 100.0}
+"""How much further than a whole hand's grip each touch reaches.
+
+After SAE J287 (2022), Driver Hand Control Reach, by a secondary source: against three fingers an extended finger
+reaches 50 further and a full hand 50 less.
+"""
+
+HAND_RADIUS_MM = 55.0
+"""The bare hand's ball about what it touches; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Control:
+    """A switch or button; place is the middle of it, where the hand touches."""
+
+    id: Annotated[str, ID]
+    name: Annotated[str, NAME] = "Switch"
+    place: Place = ORIGIN
+    stands_on: StandsOnField = "none"
+    locked: bool = False
+    radius_mm: Annotated[float, Range(2, 100, "mm", "Radius", "Half of what is wide of it.")] = 12.0
+    touch: Annotated[
+        Touch,
+        Choice(
+            ("whole hand", "three fingers", "fingertip"),
+            "Touched by",
+            "A fingertip reaches 100 mm further than a whole hand, three fingers 50.",
+        ),
+    ] = "fingertip"
+    hand: Annotated[
+        WhichHand,
+        Choice(
+            ("shifting hand", "other hand"), "With the", "The shifting hand is the one nearer the tunnel."
+        ),
+    ] = "shifting hand"
+
+    def __post_init__(self) -> None:
+        check_fields(self)
+
+    def fingers_mm(self) -> float:
+        """How much further than a whole hand's grip it is reached."""
+        return FINGERS_MM[self.touch]
+
+
+def axes(control: Control) -> tuple[StateAxis, ...]:
+    """None: what it switches does not matter here."""
+    return ()
+
+
+def parts(control: Control) -> tuple[Part, ...]:
+    """All of it."""
+    return (Part(name="button", label=control.name, material="knob"),)
+
+
+def envelope(control: Control, part_name: str, stops: Stops) -> Body:
+    """A ball in car axes."""
+    if part_name != "button":
+        raise no_such_part(part_name)
+    place = control.place
+    return (Solid(orb(control.radius_mm), Pose(shift_mm=(place.x_mm, place.y_mm, place.z_mm))),)
+
+
+def envelope_between(
+    control: Control, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
+) -> Body:
+    """It has no legs: where it is."""
+    return envelope(control, part_name, stops)
+
+
+def motion_mm(control: Control, part_name: str, axis: str, a: str, b: str) -> float:
+    """Nothing moves."""
+    return 0.0
+
+
+def grips(control: Control, stops: Stops) -> tuple[Grip, ...]:
+    """The middle of it."""
+    place = control.place
+    return (Grip(name="button", at_mm=(place.x_mm, place.y_mm, place.z_mm), radius_mm=HAND_RADIUS_MM),)
+
+
+def grips_between(
+    control: Control, stops: Stops, axis: str, a: str, b: str, share: float
+) -> tuple[Grip, ...]:
+    """It has no legs: as in `grips`."""
+    return grips(control, stops)
+
+
+def set_down_mm(control: Control) -> tuple[Point, ...]:
+    """Eight points around it in car X and Y."""
+    return ring(control.place, control.radius_mm)
+
+
+def moved(control: Control, place: Place) -> Control:
+    """The same switch at another place."""
+    return dataclasses.replace(control, place=place)
+
+
+KIND = ItemKind(
+    kind="switch",
+    label="Switch or button",
+    model=Control,
+    axes=axes,
+    parts=parts,
+    envelope=envelope,
+    envelope_between=envelope_between,
+    motion_mm=motion_mm,
+    grips=grips,
+    grips_between=grips_between,
+    grip_motion_mm=motion_mm,
+    set_down_mm=set_down_mm,
+    foot_below_mm=lambda control: control.radius_mm,
+    moved=moved,
+)
