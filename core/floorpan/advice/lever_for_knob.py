@@ -1,0 +1,228 @@
+"""What lever a wanted knob needs: the least trouble among what the builder leaves free, and what it then gives.
+
+The shifter's model holds a straight stick from the pivot to the knob, an upright box, and an opening centred on the
+box from side to side. A knob swings about its pivot whatever the rod does in between, so a bend is told beside the
+model and its line from pivot to knob leans for it. A tilted box leans its whole gate by the same angle and carries
+its pivot along; the model's foot then stands under that pivot.
+"""
+
+import dataclasses
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from floorpan.advice.lever_change import (
+    BEND_REARWARD,
+    BEND_RIGHT,
+    RAISE,
+    REARWARD,
+    RIGHT,
+    ROD,
+    TILT,
+    Mechanism,
+    bend_deg,
+    kink_height_mm,
+)
+from floorpan.advice.lever_freedom import USUAL_TROUBLE, LeverFreedom, Trouble
+from floorpan.advice.lever_least import Bounds, Found, least_change
+from floorpan.advice.lever_sums import Bend, LeverReadings, lever_readings
+from floorpan.errors import BadValue
+from floorpan.fields import Range, rules
+from floorpan.frames import Floats, Pose, Vector
+from floorpan.items import Shifter
+from floorpan.items.lever import NEUTRAL, LeverState, gate_slots, state_towards
+from floorpan.items.placing import Place, point
+from floorpan.items.shifter import KnobPoint, gate_table, lever_states
+
+_NOTHING_DEG = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeverAnswer:
+    """The lever a knob needs.
+
+    shifter      : the changed shifter, which an edit can take up; in it the neutral knob is where `readings` say
+    readings     : the new lever in numbers; present: the old one in the same numbers
+    box_move_mm  : where the foot's centre goes, in car axes; the third is the height of the spacers
+    tilt_deg     : the box about its foot, rearward; forward is a minus
+    short_mm     : how far the neutral knob stays off the target; none where it is met
+    stopped_by   : ends of ranges (fields of LeverFreedom; raise_least_mm: the box cannot go lower) that hold it off
+    not_free     : what would bring it nearer and is not free (fields of LeverFreedom)
+    trouble      : cost times change, summed; one mm of lever is the unit
+    foot_off_mm  : how far the model's foot stands from the real one, where the box is tilted
+    gears_off_mm : how far the model's knob in the worst gear is from that of the bent lever
+    opening_off_mm : how far the model's opening stands from where it was cut, where the box moves
+    """
+
+    shifter: Shifter
+    readings: LeverReadings
+    present: LeverReadings
+    box_move_mm: Vector
+    tilt_deg: float
+    met: bool
+    short_mm: float
+    stopped_by: tuple[str, ...]
+    not_free: tuple[str, ...]
+    trouble: float
+    foot_off_mm: float
+    gears_off_mm: float
+    opening_off_mm: float
+
+    @property
+    def bend(self) -> Bend | None:
+        """The bend, None for a straight lever."""
+        return self.readings.bend
+
+
+def lever_for_knob(
+    shifter: Shifter,
+    knob_target_mm: Vector,
+    free: LeverFreedom,
+    old_lever_mm: float | None = None,
+    *,
+    margin_mm: float | None = None,
+    trouble: Trouble = USUAL_TROUBLE,
+) -> LeverAnswer:
+    """The least trouble that brings the neutral knob onto a target in car axes [mm].
+
+    The present lever counts as straight. Typed knobs count as typed: with a typed neutral the present lever is the
+    one from the pivot to it, and each typed knob moves with the lever it was taped on. The opening stays where it
+    is cut in the console.
+
+    old_lever_mm : what effort is counted against; the present lever where none is given
+    margin_mm    : beyond the sweep and the rock in an opening; the usual one where none is given
+
+    Raises BadValue for a target that is no point, a bend for which the lever has no room, or where the answer leaves
+    what a shifter can hold (a lean over 60 deg, say).
+    """
+    if not all(map(math.isfinite, knob_target_mm)):
+        raise BadValue("not-finite", "The knob's target is no point.", "Set it again beside the shifter.")
+    length = lever_states(shifter)[NEUTRAL].length_mm
+    if not length:
+        raise BadValue(
+            "no-lever",
+            "The typed neutral knob lies on the pivot.",
+            "Tape the knob again, or the pivot over the foot.",
+        )
+    if old_lever_mm is not None and not (math.isfinite(old_lever_mm) and old_lever_mm > 0.0):
+        raise BadValue("not-a-lever", "The old lever has no length.", "Tape it from the pivot to the knob.")
+    kink = kink_height_mm(shifter, free.bend_below_boot_mm) if free.bend_free else 0.0
+    mechanism = Mechanism.of(shifter, kink)
+    found = least_change(mechanism, knob_target_mm, Bounds.of(mechanism, free, trouble))
+    return _answer(shifter, mechanism, found, old_lever_mm or length, margin_mm)
+
+
+def _answer(
+    shifter: Shifter, mechanism: Mechanism, found: Found, old_lever_mm: float, margin_mm: float | None
+) -> LeverAnswer:
+    change = np.array(found.change)
+    state, bend = _new_lever(mechanism, change)
+    adopted, opening_off = _adopted(shifter, mechanism, change, state)
+    met = not found.stopped_by and not found.not_free and found.short_mm < 1e-6
+    return LeverAnswer(
+        shifter=adopted,
+        readings=lever_readings(adopted, bend=bend, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
+        present=lever_readings(shifter, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
+        box_move_mm=(float(change[REARWARD]), float(change[RIGHT]), float(change[RAISE])),
+        tilt_deg=float(change[TILT]),
+        met=met,
+        short_mm=0.0 if met else found.short_mm,
+        stopped_by=found.stopped_by,
+        not_free=found.not_free,
+        trouble=found.trouble,
+        foot_off_mm=abs(shifter.pivot_mm * math.sin(math.radians(change[TILT]))),
+        gears_off_mm=_gears_off_mm(shifter, adopted, mechanism, change) if bend else 0.0,
+        opening_off_mm=opening_off,
+    )
+
+
+def _new_lever(mechanism: Mechanism, change: Floats) -> tuple[LeverState, Bend | None]:
+    """The line from the pivot to the knob in neutral, box tilted, and the bend beside it."""
+    if not np.any((change - mechanism.present())[[ROD, BEND_REARWARD, BEND_RIGHT, TILT]]):
+        return mechanism.state, None
+    into = _tilted(change).after(mechanism.state.turn())
+    state = state_towards(into.apply(mechanism.rod_mm(change).astype(float)), 0.0)
+    if bend_deg(change) < _NOTHING_DEG:
+        return state, None
+    corner = state.turn().inverse().apply(into.apply(np.array([0.0, 0.0, mechanism.kink_mm])))
+    towards = math.degrees(math.atan2(change[BEND_RIGHT], change[BEND_REARWARD]))
+    return state, Bend(
+        deg=bend_deg(change), at_mm=mechanism.kink_mm, towards_deg=towards, corner_mm=point(corner)
+    )
+
+
+def _tilted(change: Floats) -> Pose:
+    return Pose.turned((0.0, 1.0, 0.0), float(change[TILT]))
+
+
+def _adopted(
+    shifter: Shifter, mechanism: Mechanism, change: Floats, state: LeverState
+) -> tuple[Shifter, float]:
+    """The changed shifter, and how far its opening stands from where it was cut [mm]."""
+    tilt = math.radians(float(change[TILT]))
+    slid = shifter.pivot_mm * math.sin(tilt)
+    turn = np.asarray(mechanism.axes).reshape(3, 3)
+    move = np.array([change[REARWARD], change[RIGHT], change[RAISE]]) + turn @ [slid, 0.0, 0.0]
+    x, y, z = (float(v) for v in np.array(mechanism.foot_mm) + move)
+    own = turn.T @ move
+    back, opening = shifter.opening_back_mm - float(own[0]), shifter.opening_mm - float(own[2])
+    held_back, held_opening = _held("opening_back_mm", back), _held("opening_mm", opening)
+    by = LeverState(
+        fore_deg=state.fore_deg - mechanism.state.fore_deg,
+        side_deg=state.side_deg - mechanism.state.side_deg,
+        length_mm=state.length_mm - mechanism.state.length_mm,
+    )
+    pivot = shifter.pivot_mm * math.cos(tilt)
+    changed = dataclasses.replace(
+        shifter,
+        place=Place(x_mm=x, y_mm=y, z_mm=z, turn_deg=shifter.place.turn_deg),
+        stands_on="none" if change[RAISE] > 0.0 else shifter.stands_on,
+        pivot_mm=pivot,
+        lever_mm=shifter.lever_mm + by.length_mm,
+        lean_deg=shifter.lean_deg + by.fore_deg,
+        side_lean_deg=shifter.side_lean_deg + by.side_deg,
+        opening_mm=held_opening,
+        opening_back_mm=held_back,
+        knobs=tuple(_typed_again(knob, shifter.pivot_mm, pivot, by) for knob in shifter.knobs),
+    )
+    return changed, math.hypot(float(own[1]), held_back - back, held_opening - opening)
+
+
+def _held(field: str, value: float) -> float:
+    """The nearest value the shifter's field takes."""
+    rule = rules(Shifter)[field]
+    return min(max(value, rule.least), rule.most) if isinstance(rule, Range) else value
+
+
+def _typed_again(knob: KnobPoint, old_pivot_mm: float, pivot_mm: float, by: LeverState) -> KnobPoint:
+    """A typed knob with its lever leant and lengthened as the neutral one is."""
+    old = state_towards(np.array([knob.x_mm, knob.y_mm, knob.z_mm - old_pivot_mm]), 0.0)
+    leant = LeverState(
+        fore_deg=old.fore_deg + by.fore_deg,
+        side_deg=old.side_deg + by.side_deg,
+        length_mm=old.length_mm + by.length_mm,
+    )
+    x, y, z = (float(v) for v in leant.length_mm * leant.stick())
+    return dataclasses.replace(knob, x_mm=x, y_mm=y, z_mm=z + pivot_mm)
+
+
+def _gears_off_mm(shifter: Shifter, adopted: Shifter, mechanism: Mechanism, change: Floats) -> float:
+    """How far the model's knobs are from those of the bent rod on the old lever's own joint [mm].
+
+    The joint swings the rod under the bend through the gate's angles. The model swings the line from pivot to knob
+    through the same angles; the two part in the outer planes.
+    """
+    foot = Pose(rotation=shifter.place.pose().rotation, shift_mm=mechanism.foot_mm)
+    moved = Pose(shift_mm=(float(change[REARWARD]), float(change[RIGHT]), float(change[RAISE])))
+    pivot = Pose(shift_mm=(0.0, 0.0, shifter.pivot_mm))
+    into = moved.after(foot).after(_tilted(change)).after(pivot)
+    rod = mechanism.rod_mm(change).astype(float)
+    old, model = lever_states(shifter), {place.gear: place.knob_mm for place in gate_table(adopted)}
+    off = [0.0]
+    for slot in gate_slots(int(shifter.gears), shifter.reverse):
+        state = old[slot.gear]
+        longer = np.array([0.0, 0.0, state.length_mm - mechanism.state.length_mm])
+        knob = into.apply(state.turn().apply(rod + longer))
+        off.append(math.dist(knob, model[slot.gear]))
+    return max(off)
