@@ -10,7 +10,7 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from floorpan.console import KIND as CONSOLE_KIND
 from floorpan.console import Envelope
-from floorpan.driver import Person
+from floorpan.driver import DrivingPosition, Person
 from floorpan.errors import BadValue, NoSuchThing
 from floorpan.fields import Choice, Range, Text, check_fields
 from floorpan.frames import Pose, Vector
@@ -225,6 +225,11 @@ class Layout:
     layers: tuple[Layer, ...] = ()
     scans: tuple[ScanRef, ...] = ()
     people: tuple[Person, ...] = ()
+    driving_position: DrivingPosition = field(default_factory=DrivingPosition)
+    men_percent: Annotated[
+        float,
+        Range(0.0, 100.0, "", "Men of a hundred drivers", "The mix that shares of drivers are told for."),
+    ] = 50.0
     seats: tuple[Seat, ...] = ()
     items: tuple[Item, ...] = ()
     consoles: tuple[Envelope, ...] = ()

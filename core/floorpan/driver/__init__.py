@@ -3,6 +3,7 @@
 from floorpan.driver.arm import Arm, arm
 from floorpan.driver.bodies import Estimate
 from floorpan.driver.body_figures import SEXES, Measure, Sex, measures
+from floorpan.driver.driving_position import DrivingPosition
 from floorpan.driver.filling import body_of, filled
 from floorpan.driver.known_sizes import BodySize
 from floorpan.driver.limbs import forearm, hand, head, thigh, torso, upper_arm
@@ -19,6 +20,7 @@ __all__ = [
     "Arm",
     "Belts",
     "BodySize",
+    "DrivingPosition",
     "Estimate",
     "LimitedBy",
     "Measure",

@@ -91,14 +91,19 @@ def _elbow_circle(span: float, upper: float, lower: float) -> tuple[float, float
 
 def hanging(way: Floats, swivel_deg: float = 0.0) -> Floats:
     """The unit vector (3,) square to `way` that hangs down, turned about it; rearward for an upright way."""
-    down = np.array([0.0, 0.0, -1.0])
-    hang = down - (down @ way) * way
-    if np.linalg.norm(hang) < 1e-6:
-        back = np.array([1.0, 0.0, 0.0])
-        hang = back - (back @ way) * way
-    hang = hang / np.linalg.norm(hang)
-    angle = math.radians(swivel_deg)
-    turned: Floats = math.cos(angle) * hang + math.sin(angle) * np.cross(way, hang)
+    x, y, z = (float(part) for part in way)
+    # Down, or rearward, less what of it lies along the way.
+    hang = (z * x, z * y, z * z - 1.0)
+    length = math.hypot(*hang)
+    if length < 1e-6:
+        hang = (1.0 - x * x, -x * y, -x * z)
+        length = math.hypot(*hang)
+    a, b, c = (part / length for part in hang)
+    cosine, sine = math.cos(math.radians(swivel_deg)), math.sin(math.radians(swivel_deg))
+    aside = (y * c - z * b, z * a - x * c, x * b - y * a)
+    turned: Floats = np.array(
+        [cosine * down + sine * across for down, across in zip((a, b, c), aside, strict=True)]
+    )
     return turned
 
 

@@ -75,6 +75,16 @@ def set_percentile(layout: Layout, id: str, sex: Sex, measure: str, percent: flo
     return _with(layout, id, lambda person: replace(person, sex=sex, sizes=(own,), not_taped=LINKS))
 
 
+def set_driving_position(layout: Layout, **changes: Any) -> Layout:
+    """Heel point, wheel centre and wheel as taken in the car; None for a place forgets it."""
+    return replace(layout, driving_position=replace(layout.driving_position, **changes))
+
+
+def set_mix(layout: Layout, men_percent: float) -> Layout:
+    """How many of a hundred drivers are men, for shares of drivers."""
+    return replace(layout, men_percent=men_percent)
+
+
 def set_by_points(
     layout: Layout,
     id: str,

@@ -1,9 +1,11 @@
 """Steps signed off, and whether they must be looked at again."""
 
+import dataclasses
 import hashlib
 from collections.abc import Callable
 from dataclasses import replace
 
+from floorpan.driver import DrivingPosition
 from floorpan.items import Control, CupHolder, Shifter, Vessel
 from floorpan.layout import (
     STEPS,
@@ -26,8 +28,28 @@ def open_again(layout: Layout, step: Step) -> Layout:
 
 def step_key(layout: Layout, step: Step) -> str:
     """A hash of everything a step rests on, so that a later change to it can be told."""
-    used = _INPUTS[step](layout)
+    used = _said(_INPUTS[step](layout))
     return hashlib.sha256(repr(used).encode()).hexdigest()[:16]
+
+
+def _said(value: object) -> object:
+    """A value without what stands at its default, so that a field added later leaves older acceptances as they are."""
+    if isinstance(value, tuple | list):
+        return [_said(one) for one in value]
+    if not dataclasses.is_dataclass(value):
+        return value
+    said: list[tuple[str, object]] = [("", type(value).__name__)]
+    for field in dataclasses.fields(value):
+        held = getattr(value, field.name)
+        if held != _default(field):
+            said.append((field.name, _said(held)))
+    return said
+
+
+def _default(field: "dataclasses.Field[object]") -> object:
+    if field.default_factory is not dataclasses.MISSING:
+        return field.default_factory()
+    return field.default
 
 
 def step_mark(layout: Layout, step: Step) -> str:
@@ -66,7 +88,8 @@ def _axes_inputs(layout: Layout) -> object:
 
 
 def _driver_inputs(layout: Layout) -> object:
-    return layout.people, layout.seats
+    position = layout.driving_position
+    return layout.people, layout.seats, *((position,) if position != DrivingPosition() else ())
 
 
 def _everything(layout: Layout) -> object:
