@@ -52,6 +52,14 @@ _ALL = (
     _gap("console-scan", 5.0, "console shell to what stands beside it", DEFAULT),
     Limit(id="reach", value=0.0, sense="at_least", unit="mm", source=COMMON, note="stretch to spare"),
     Limit(
+        id="reach-for",
+        value=0.0,
+        sense="at_least",
+        unit="mm",
+        source=COMMON,
+        note="stretch to spare to a switch, or to a cup in its well, belts tight",
+    ),
+    Limit(
         id="elbow",
         value=75.0,
         upper=160.0,

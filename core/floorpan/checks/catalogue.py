@@ -1,10 +1,11 @@
 """Every check, in report order. A new check is one file and one line here."""
 
-from floorpan.checks import console_seen, cup, hand, lever, reach, seat_travel, stands, unread
+from floorpan.checks import console_seen, cup, hand, lever, reach, reach_for, seat_travel, stands, unread
 from floorpan.checks.check import Check
 
 CHECKS: tuple[Check, ...] = (
     *reach.CHECKS,
+    *reach_for.CHECKS,
     *hand.CHECKS,
     *lever.CHECKS,
     *cup.CHECKS,

@@ -11,12 +11,14 @@ from floorpan.report.shapes import shape
 _HIGH_MM, _BASE_MM, _EDGE_MM = 5.2, 1.0, 2.2
 _RANGES = {
     "reach": (-60.0, 120.0),
+    "reach-for": (-60.0, 120.0),
     "elbow": (40.0, 180.0),
     "well-side": (-2.0, 8.0),
     "well-depth": (0.0, 140.0),
     "console-seen": (80.0, 100.0),
     "stands": (0.0, 12.0),
 }
+_FROM_TOUCH = ("reach", "reach-for")
 _GAPS = (-20.0, 60.0)
 _STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
 
@@ -44,12 +46,12 @@ def gap_rule(finding: Finding, width_mm: float = 40.0) -> Drawing:
         return _EDGE_MM + share * (width_mm - 2 * _EDGE_MM)
 
     marks: list[Mark] = []
-    if finding.is_gap or finding.check == "reach":
+    if finding.is_gap or finding.check in _FROM_TOUCH:
         marks += _touch(at(low), at(0.0))
     marks += _ticks(low, high, at)
     limit = finding.limit
     for bound in (limit.value,) if limit.upper is None else (limit.value, limit.upper):
-        if bound != 0.0 or not (finding.is_gap or finding.check == "reach"):
+        if bound != 0.0 or not (finding.is_gap or finding.check in _FROM_TOUCH):
             marks.append(
                 line([(at(bound), _BASE_MM), (at(bound), _HIGH_MM)], colour(INK), 0.25, dash=(0.5, 0.5))
             )

@@ -45,7 +45,8 @@ __all__ = [
     "wanted_text",
 ]
 
-_GRIP_CHECKS = ("reach", "elbow")
+_GRIP_CHECKS = ("reach", "elbow", "reach-for")
+_REACH_CHECKS = ("reach", "reach-for")
 
 _STEP_IN_MM = mm_per("in") / 16
 _MM = re.compile(r"(\d+(?:\.\d+)?)\s?mm\b")
@@ -65,7 +66,7 @@ class _Parts:
 def sentence(finding: Finding, layout: Layout, system: System = "mm") -> str:
     """A finding as one sentence, lengths in the shown system."""
     parts = _parts(finding, layout)
-    if finding.check == "reach":
+    if finding.check in _REACH_CHECKS:
         return _reach(finding, parts, system)
     if finding.is_gap and finding.check not in words.LEADS:
         return _gap(finding, parts, system)
@@ -81,7 +82,7 @@ def _parts(finding: Finding, layout: Layout) -> _Parts:
             second=second_of(finding, layout),
             where="",
             also=_also(finding, others, layout, _for_whom(finding, layout)),
-            grip=_grip(gears, layout),
+            grip=_grip(gears, layout) if finding.check != "reach-for" else second_of(finding, layout).head,
         )
     where = state_words(gears, layout)
     return _Parts(

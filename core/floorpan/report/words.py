@@ -99,6 +99,7 @@ PAIR: Final = "{first} \u2013 {second}"
 REACH_TITLE: Final = "Reach"
 TITLES: Final[dict[str, str]] = {
     "reach": "Reach",
+    "reach-for": "Reach to {second}",
     "elbow": "Elbow",
     "well-side": "{first}, room across",
     "well-depth": "{first}, depth in the well",
@@ -112,7 +113,10 @@ WANTED: Final[dict[str, str]] = {
     "between": "{low} to {high}",
 }
 SECOND_LINE: Final = "wanted {wanted}, {source}"
-SECOND_LINES: Final[dict[str, str]] = {"reach": "wanted {wanted} to spare, {source}"}
+SECOND_LINES: Final[dict[str, str]] = {
+    "reach": "wanted {wanted} to spare, {source}",
+    "reach-for": "wanted {wanted} to spare, {source}",
+}
 # What a check says beside a finding in a word of its own.
 NOTES: Final[dict[str, str]] = {
     "nothing": "",
