@@ -90,7 +90,7 @@ class Scene:
     def _find_axes(self, id: str) -> Iterator[UsedAxis]:
         owner, _, part = id.partition(".")
         if part == "hand":
-            for _, shifter in self.hands():
+            for shifter in self.layout.of(Shifter):
                 yield from self.axes_of(f"{shifter.id}.knob")
             return
         if any(person.id == owner for person in self.layout.people):
@@ -171,7 +171,7 @@ class Scene:
         """All that body, motions and axes of a thing, a part or a hand follow from."""
         owner, _, part = id.partition(".")
         if part == "hand":
-            return tuple(one for pair in self.hands() for one in pair)
+            return tuple(one for pair in self.hands() if pair[0].id == owner for one in pair)
         thing = self.layout.thing(owner)
         if isinstance(thing, Seat):
             # The notches in use are told by who sits in it.

@@ -127,28 +127,38 @@ def reach_margins(
     return margins
 
 
-def shares(margins: Floats, weights: Floats | None = None) -> Shares:
+def shares(*margins: Floats, weights: Floats | None = None) -> Shares:
     """Who reaches: margins (N, G) [mm] of bodies that count by weights (N,), alike where none are given.
+
+    Several margins are as many seat notches, of which everybody picks one: a grip is reached where one of them does,
+    all grips where one notch serves for all.
 
     The error is the binomial sqrt(p (1 - p) / N), for weighted bodies the linearised sqrt(sum w**2 (hit - p)**2)
     / sum w of a ratio (Cochran, *Sampling Techniques*, section 6.3). Raises BadValue for no bodies and for
     weights that do not match, are negative or are all nothing.
     """
-    reached = np.asarray(margins) >= 0.0
-    if reached.ndim != 2 or not reached.size or np.isnan(margins).any():
+    reached = [np.asarray(one) >= 0.0 for one in margins]
+    shapes = {one.shape for one in reached}
+    if (
+        len(shapes) != 1
+        or reached[0].ndim != 2
+        or not reached[0].size
+        or any(np.isnan(m).any() for m in margins)
+    ):
         raise BadValue("no-bodies", "There is nobody to count, or no grip.", "Give bodies and grips.")
-    counts = np.ones(len(reached)) if weights is None else np.asarray(weights, dtype=float)
-    counted = counts.shape == (len(reached),) and bool(np.isfinite(counts).all())
+    counts = np.ones(len(reached[0])) if weights is None else np.asarray(weights, dtype=float)
+    counted = counts.shape == (len(reached[0]),) and bool(np.isfinite(counts).all())
     if not counted or (counts < 0.0).any() or counts.sum() <= 0.0:
         raise BadValue(
             "weights-do-not-match", "Every body counts by one weight.", "Give one for each, none below 0."
         )
-    hits = np.column_stack([reached, reached.all(axis=1)]).astype(float)
+    every = np.any([one.all(axis=1) for one in reached], axis=0)
+    hits = np.column_stack([np.any(reached, axis=0), every]).astype(float)
     told = counts @ hits / counts.sum()
     errors = np.sqrt((counts**2) @ (hits - told) ** 2) / counts.sum()
-    *each, every = (float(share) for share in told)
-    *each_error, every_error = (float(error) for error in errors)
-    return Shares(each=tuple(each), each_error=tuple(each_error), every=every, every_error=every_error)
+    *each, all_told = (float(share) for share in told)
+    *each_error, all_error = (float(error) for error in errors)
+    return Shares(each=tuple(each), each_error=tuple(each_error), every=all_told, every_error=all_error)
 
 
 def mixed(men: Shares, women: Shares, share_of_men: float) -> Shares:

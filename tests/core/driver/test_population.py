@@ -151,7 +151,7 @@ def test_shares_by_hand() -> None:
 
 def test_a_body_that_counts_twice_is_two_bodies() -> None:
     margins = np.array([[1.0], [-1.0], [-2.0]])
-    found, doubled = shares(margins, np.array([2.0, 1.0, 0.0])), shares(margins[[0, 0, 1]])
+    found, doubled = shares(margins, weights=np.array([2.0, 1.0, 0.0])), shares(margins[[0, 0, 1]])
     assert found.each == doubled.each == (pytest.approx(2 / 3),)
     # One body counted twice says less than two bodies: 5 / 9 of one over 3 bodies' worth.
     assert found.each_error[0] == pytest.approx(math.sqrt(4 * (1 / 3) ** 2 + (2 / 3) ** 2) / 3)
@@ -163,7 +163,7 @@ def test_the_weighted_error_against_drawing_again_and_again() -> None:
     draw = np.random.default_rng(31)
     margins = np.where(draw.random((4000, 300)) < 0.3, 1.0, -1.0)
     weights = draw.uniform(0.2, 3.0, (4000, 300))
-    told = [shares(one[:, None], weight) for one, weight in zip(margins, weights, strict=True)]
+    told = [shares(one[:, None], weights=weight) for one, weight in zip(margins, weights, strict=True)]
     spread = float(np.std([one.every for one in told]))
     assert float(np.mean([one.every_error for one in told])) == pytest.approx(spread, rel=0.04)
 
@@ -323,7 +323,7 @@ def test_grips_that_are_no_places_are_refused(grips: np.ndarray) -> None:
 )
 def test_counts_of_nobody_are_refused(margins: np.ndarray, weights: np.ndarray | None) -> None:
     with pytest.raises(BadValue):
-        shares(margins, weights)
+        shares(margins, weights=weights)
 
 
 def test_a_mix_that_cannot_be_is_refused() -> None:

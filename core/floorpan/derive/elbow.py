@@ -1,0 +1,141 @@
+"""Where the elbow goes over all gears: within the joints, and clear of bolsters and console where that can be."""
+
+from dataclasses import dataclass
+from typing import cast
+
+import numpy as np
+
+from floorpan.console import Envelope
+from floorpan.derive.people import reach_from, sitting_in
+from floorpan.derive.scene import Scene
+from floorpan.driver import BELTS_AXIS, Arm, Belts, Person, arm
+from floorpan.driver.joints import torso_axes
+from floorpan.driver.obstacles import NOTHING_IN_THE_WAY, Obstacles
+from floorpan.driver.person import lean_deg_of
+from floorpan.driver.reach import wanted_swivel_deg
+from floorpan.driver.swivel import Arc, StoppedBy, comfortable_swivel
+from floorpan.frames import Floats
+from floorpan.geometry.wires import wires
+from floorpan.items import Seat, Shifter
+from floorpan.items.shifter import GEAR
+from floorpan.items.states import State, stops_of
+from floorpan.layout import record_of
+
+# An arm as thick as a forearm dips 1.6 mm between two wires at most.
+_SPACING_MM = 25.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ElbowAt:
+    """The arm in one state, its elbow where joints and things about let it be.
+
+    posed      : the arm; where nothing is allowed as it would like to hang
+    clear_deg  : arcs of its circle that are left to the elbow; none where nothing is
+    gap_mm     : arm to the nearest bolster or console there, give or take 2 mm too large; infinite where there is none
+    stopped_by : what keeps the elbow from hanging as it would like
+    """
+
+    gear: str
+    posed: Arm
+    clear_deg: tuple[Arc, ...]
+    gap_mm: float
+    stopped_by: StoppedBy
+
+
+def elbow_in(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State) -> ElbowAt | None:
+    """The arm of a driver in a state (gear, belts, notch); None where the arm does not reach or bend so far."""
+    gear = stops_of(state, shifter.id)["gear"]
+    return scene.memory.get(
+        ("elbow", state),
+        (person, shifter, *scene.layout.seats, *scene.layout.consoles, scene.hand_side()),
+        lambda: _elbow(scene, person, seat, shifter, state, gear),
+    )
+
+
+def elbow_locus(
+    scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State
+) -> tuple[ElbowAt, ...]:
+    """The elbow in neutral and every gear, in gate order, belts and notch as in the state; gears out of reach left out."""
+    others = {axis: stop for axis, stop in state if axis != f"{shifter.id}.{GEAR}"}
+    stops = record_of(shifter).axes(shifter)[0].stops
+    found = (
+        elbow_in(scene, person, seat, shifter, _state({**others, f"{shifter.id}.{GEAR}": gear}))
+        for gear in stops
+    )
+    return tuple(one for one in found if one is not None)
+
+
+def _state(stops: dict[str, str]) -> State:
+    return tuple(sorted(stops.items()))
+
+
+def _elbow(
+    scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State, gear: str
+) -> ElbowAt | None:
+    side = scene.hand_side()
+    sitting = sitting_in(person, seat, int(stops_of(state, seat.id)["notch"]))
+    belts = cast(Belts, stops_of(state, person.id)[BELTS_AXIS])
+    grip = record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm
+    found = reach_from(sitting, belts, side, grip)
+    if found.spare_mm < 0.0 or not found.arm.bends:
+        return None
+    share = min(found.shoulder_off_mm / person.loose_forward_mm, 1.0) if person.loose_forward_mm else 0.0
+    torso = torso_axes(
+        sitting.back_deg - share * lean_deg_of(person.loose_forward_mm, person.shoulder_mm),
+        side,
+        sitting.turn_deg,
+        share * person.loose_turn_deg,
+    )
+    swivel = comfortable_swivel(
+        found.shoulder_mm,
+        grip,
+        person.upper_arm_mm,
+        person.forearm_mm(),
+        torso,
+        obstacles=_about(scene, state, np.array(found.shoulder_mm), person.shoulder_to_grip_mm),
+        clear_mm=person.jacket_mm,
+        wrist_to_grip_mm=person.wrist_to_grip_mm,
+        wanted_deg=wanted_swivel_deg(side),
+    )
+    posed = found.arm
+    if swivel.swivel_deg is not None:
+        posed = arm(
+            found.shoulder_mm,
+            grip,
+            person.upper_arm_mm,
+            person.forearm_mm(),
+            swivel.swivel_deg,
+            person.wrist_to_grip_mm,
+        )
+    return ElbowAt(
+        gear=gear,
+        posed=posed,
+        clear_deg=swivel.clear_deg,
+        gap_mm=swivel.gap_mm - person.jacket_mm,
+        stopped_by=swivel.stopped_by,
+    )
+
+
+def _about(scene: Scene, state: State, shoulder: Floats, reach_mm: float) -> Obstacles:
+    """Bolsters and consoles within the arm's reach, as rounded segments."""
+    parts = [
+        wires(scene.body(f"{seat.id}.{bolster}", state), _SPACING_MM)
+        for seat in scene.layout.seats
+        for bolster in ("bolster left", "bolster right")
+    ]
+    parts += [wires(scene.body(console.id, state), _SPACING_MM) for console in scene.layout.of(Envelope)]
+    if not parts:
+        return NOTHING_IN_THE_WAY
+    starts, ends, radii = (np.concatenate(column) for column in zip(*parts, strict=True))
+    near = _distances(shoulder, starts, ends) <= reach_mm + radii
+    return Obstacles(starts=starts[near], ends=ends[near], radii=radii[near])
+
+
+def _distances(point: Floats, starts: Floats, ends: Floats) -> Floats:
+    along = ends - starts
+    share = np.einsum("ki,ki->k", point - starts, along) / np.maximum(
+        np.einsum("ki,ki->k", along, along), 1e-9
+    )
+    nearest = starts + np.clip(share, 0.0, 1.0)[:, None] * along
+    away: Floats = np.linalg.norm(nearest - point, axis=1)
+    return away
