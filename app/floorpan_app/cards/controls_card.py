@@ -1,4 +1,4 @@
-"""Controls: the shifter, its gate with a verdict in every gear, and what the lever gives."""
+"""Controls: the shifter, its gate with a verdict in every gear, what the lever gives, and switches to reach for."""
 
 import numpy as np
 from PySide6.QtGui import QResizeEvent
@@ -20,6 +20,7 @@ from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.measure_table import MeasureTable
 from floorpan_app.cards.scans import need_axes
 from floorpan_app.cards.setting_down import offers
+from floorpan_app.cards.switches_part import SwitchesPart
 from floorpan_app.cards.thing_form import ThingForm
 from floorpan_app.cards.tried import tried
 from floorpan_app.standing import standing
@@ -51,6 +52,8 @@ class ControlsCard(Card):
         self.facts = Facts()
         self._build_knobs()
         self.add(self.gate, self._note, self._rule, self._title, self.facts, self.shifter, self.knobs)
+        self.switches = SwitchesPart(self.desk)
+        self.add(self.switches)
         self.desk.state_changed.connect(self._again_if_in_hand)
 
     def _build_knobs(self) -> None:
@@ -91,6 +94,7 @@ class ControlsCard(Card):
         return "" if self.desk.layout.of(Shifter) else words.NEED_SHIFTER
 
     def refresh(self) -> None:
+        self.switches.refresh(shown=self.need() is None)
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
         show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
@@ -107,12 +111,14 @@ class ControlsCard(Card):
         self.tape.setEnabled(gear not in {knob.gear for knob in shifter.knobs})
 
     def follow(self) -> None:
+        self.switches.follow()
         shifter = self._shifter()
         if shifter is not None:
             self.shifter.follow(shifter)
             self.facts.show_facts(self._facts(shifter, self._gear_in_hand(shifter)))
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        self.switches.show_findings(findings)
         shifter = self._shifter()
         if shifter is None:
             return

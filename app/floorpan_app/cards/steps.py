@@ -18,7 +18,7 @@ _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
 }
 _STANDING: Final[dict[Step, tuple[str, ...]]] = {
     "driver": ("seat-",),
-    "controls": ("shifter-",),
+    "controls": ("shifter-", "switch-"),
     "cup": ("cup-holder-", "vessel-"),
     "console": ("console-",),
 }

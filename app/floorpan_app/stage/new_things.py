@@ -5,11 +5,11 @@ from typing import Final
 
 from floorpan.console import Envelope
 from floorpan.frames import Vector
-from floorpan.items import CupHolder, Place, Seat, Shifter, vessel_of
+from floorpan.items import Control, CupHolder, Place, Seat, Shifter, vessel_of
 from floorpan.layout import Layout, Thing
 from floorpan_app.stage import words
 
-KINDS: Final = ("seat", "shifter", "cup holder", "vessel", "console")
+KINDS: Final = ("seat", "shifter", "switch", "cup holder", "vessel", "console")
 VESSEL: Final = "bottle-500"
 
 
@@ -17,6 +17,7 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
     """A thing of a kind standing at a point in car axes [mm], on a placed thing or (None) on the floor.
 
     A seat's place is its hip point, over the floor by what it stands; a well let into a console ends at its top;
+    a switch lies on what was clicked, which need not be the floor;
     a vessel clicked on a cup holder stands in it.
     """
     x, y, z = at_mm
@@ -28,6 +29,9 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z + thing.stand_mm))
     elif kind == "shifter":
         thing = Shifter(id="new", place=Place(x_mm=x, y_mm=y, z_mm=z))
+    elif kind == "switch":
+        thing = Control(id="new", stands_on="console" if isinstance(on, Envelope) else "none")
+        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z + thing.radius_mm))
     elif kind == "cup holder":
         thing = CupHolder(id="new", stands_on="console" if isinstance(on, Envelope) else "floor")
         bottom = z - thing.depth_mm if isinstance(on, Envelope) else z + thing.wall_mm

@@ -35,7 +35,11 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
     ),
     "floor": (_OUTLINE, Verb(id=BRUSH, word="Paint", icon="brush"), _MEASURE),
     "driver": (Verb(id=PLACE + "seat", word="Seat", icon="seat", key="P"), _MEASURE),
-    "controls": (Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"), _MEASURE),
+    "controls": (
+        Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"),
+        Verb(id=PLACE + "switch", word="Switch", icon="place"),
+        _MEASURE,
+    ),
     "cup": (
         Verb(id=PLACE + "cup holder", word="Cup holder", icon="cup", key="P"),
         Verb(id=PLACE + "vessel", word="Vessel", icon="vessel"),

@@ -9,7 +9,7 @@ from app.stage.conftest import RAW, Open
 from core.small_case import small_layout
 from floorpan import edits
 from floorpan.frames import Pose, Vector
-from floorpan.items import CupHolder, Seat, Shifter, Vessel
+from floorpan.items import Control, CupHolder, Seat, Shifter, Vessel
 from floorpan.layout import Box, Layout, ScanRef
 from floorpan_app.stage.hands.picking import letters
 from floorpan_app.tools.events import NONE_HELD
@@ -265,6 +265,25 @@ def test_a_well_is_let_into_the_console_and_a_vessel_stood_in_the_well(open_benc
     bench.click(bench.at((holder.place.x_mm, holder.place.y_mm, holder.place.z_mm)))
     (vessel,) = bench.layout.of(Vessel)
     assert vessel.stands_in == holder.id
+
+
+def test_a_switch_is_set_down_on_the_console_and_on_the_scan(small: Bench) -> None:
+    bench = small
+    for word in ("driver", "seats", "controls", "cup"):
+        bench.stage.show(word, False)
+    bench.desk.go_to("controls")
+    bench.look((100.0, 0.0, 100.0), heading=100.0, rise=-60.0)
+    bench.desk.use_tool("place switch")
+    bench.click(bench.at((120.0, 0.0, 104.67)))
+    bench.desk.use_tool("place switch")
+    bench.click(bench.at((-300.0, 200.0, 0.0)))
+    on_console, on_scan = bench.layout.of(Control)
+    # The console's top rises evenly from 90 at -100 to 110 at 200.
+    top = 90.0 + 20.0 * (on_console.place.x_mm + 100.0) / 300.0
+    assert on_console.place.z_mm - on_console.radius_mm == pytest.approx(top, abs=0.5)
+    assert on_scan.place.z_mm - on_scan.radius_mm == pytest.approx(0.0, abs=0.5)
+    assert (on_console.stands_on, on_scan.stands_on) == ("console", "none")
+    assert (on_console.name, on_scan.name) == ("Switch", "Switch 2")
 
 
 def test_nothing_is_placed_before_the_scan_is_set_straight(open_bench: Open) -> None:

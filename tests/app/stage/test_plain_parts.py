@@ -10,7 +10,7 @@ from core.small_case import small_layout
 from floorpan import edits
 from floorpan.derive import Bench
 from floorpan.geometry.solids import Solid, capsule
-from floorpan.items import CupHolder, Seat, Vessel, h_point
+from floorpan.items import Control, CupHolder, Seat, Vessel, h_point
 from floorpan.layout import STEPS, Layout
 from floorpan_app.stage.ground_meshes import wanted
 from floorpan_app.stage.groups import Showing
@@ -49,6 +49,10 @@ def test_a_new_thing_stands_on_what_was_clicked() -> None:
     vessel = new_thing("vessel", LAYOUT, (0.0, 0.0, 0.0), LAYOUT.thing("cup-holder-1"))
     assert isinstance(vessel, Vessel)
     assert vessel.stands_in == "cup-holder-1"
+    for on, stands_on in ((console, "console"), (None, "none")):
+        switch = new_thing("switch", LAYOUT, (50.0, 0.0, 100.0), on)
+        assert isinstance(switch, Control)
+        assert (switch.stands_on, switch.place.z_mm) == (stands_on, 100.0 + switch.radius_mm)
     # A console is clicked in its middle.
     shell = new_thing("console", LAYOUT, (300.0, 10.0, 5.0), None)
     ends = [shell.place.x_mm + station.x_mm for station in shell.stations]  # type: ignore[union-attr]

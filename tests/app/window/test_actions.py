@@ -177,8 +177,10 @@ def test_the_thing_in_hand_is_taken_out_and_comes_back(window: MainWindow, opene
 
 
 def test_placing_takes_the_tool_in_hand_in_its_step(window: MainWindow, opened: Works) -> None:
-    window.actions_.action("place cup holder").trigger()
-    assert (opened.session.desk.step, opened.session.desk.tool) == ("cup", "place cup holder")
+    desk = opened.session.desk
+    for kind, step in (("cup holder", "cup"), ("switch", "controls")):
+        window.actions_.action(f"place {kind}").trigger()
+        assert (desk.step, desk.tool) == (step, f"place {kind}")
 
 
 @pytest.mark.parametrize("choice", ["dark", "contrast", "light"])

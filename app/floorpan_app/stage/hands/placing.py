@@ -1,17 +1,26 @@
 """The hand that sets a new thing down where one clicks; its outline goes before."""
 
 from dataclasses import replace
+from typing import Final
 
 from floorpan import edits
 from floorpan.items import CupHolder
 from floorpan.layout import Layout, Thing, record_of
 from floorpan_app.stage import words
+from floorpan_app.stage.groups import CONSOLE, CUP
 from floorpan_app.stage.hands.hand import NOTHING_DRAWN, Around, Drawn
 from floorpan_app.stage.new_things import new_thing
 from floorpan_app.tools.events import Modifiers, ToolEvent
 from floorpan_app.tools.place import Place, Spot
 from floorpan_app.tools.proposal import Proposal
 from floorpan_app.viewport.marks import Ghost
+
+# What a kind may be set down on beside the scan, by the words it is shown by.
+_STOOD_ON: Final = {
+    "switch": (CONSOLE,),
+    "cup holder": (CONSOLE, CUP),
+    "vessel": (CONSOLE, CUP),
+}
 
 
 class PlacingHand:
@@ -78,7 +87,7 @@ class PlacingHand:
     def _made(self) -> Place:
         """The tool; what may be stood on is the scan, the console, and for a vessel its holder."""
         held = self._around.contents.held().values()
-        groups = ("console", "cup") if self._kind in ("vessel", "cup holder") else ()
+        groups = _STOOD_ON.get(self._kind, ())
         on = {figure.name for figure in held if figure.group in groups}
         return Place(self._around.ground.names() | on, self._level_mm)
 
