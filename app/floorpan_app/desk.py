@@ -37,6 +37,7 @@ class Desk(QObject):
     step_changed(step)       : another step is in hand
     selection_changed(id)    : another thing (or finding's subject) is in hand, "" for none
     state_changed(state)     : the car is shown in another state
+    person_changed(id)       : another driver is looked at, "" for the design driver
     system_changed(system)   : lengths are shown in mm or in inches
     finding_chosen(id)       : a finding was chosen in the ledger, the matrix or a ticket, "" for none
     finding_pointed(id)      : the mouse is on a finding's row or ticket, "" once it left: both light up
@@ -51,6 +52,7 @@ class Desk(QObject):
     step_changed = Signal(str)
     selection_changed = Signal(str)
     state_changed = Signal(object)
+    person_changed = Signal(str)
     system_changed = Signal(str)
     finding_chosen = Signal(str)
     finding_pointed = Signal(str)
@@ -67,6 +69,7 @@ class Desk(QObject):
         self.judging = judging
         self.step: Step = "scan"
         self.selection = ""
+        self.person = ""
         self.finding = ""
         self.tool = ""
         self.system: System = "mm"
@@ -174,6 +177,8 @@ class Desk(QObject):
         """Another project: nothing is in hand, and the car stands as told."""
         self.use_tool("")
         self.select("")
+        self.person = ""
+        self.person_changed.emit("")
         self.scans.take("")
         self.scans.show_alone("")
         self.scans.lay_map(None)
