@@ -18,7 +18,8 @@ def test_the_design_driver_is_looked_at_until_another_one_is_taken(desk: Desk) -
 
     take_person(desk, "driver-2")
     take_person(desk, "driver-2")
-    assert person_in_hand(desk, layout) == SECOND and told == ["driver-2"]
+    assert person_in_hand(desk, layout) == SECOND
+    assert told == ["driver-2"]
 
     take_person(desk, "passenger-9")
     assert person_in_hand(desk, layout) == layout.driver(), "who does not drive is not looked at"
@@ -27,4 +28,5 @@ def test_the_design_driver_is_looked_at_until_another_one_is_taken(desk: Desk) -
 
     told.clear()
     desk.start_over("driver", {})
-    assert desk.person == "" and told == [""]
+    assert desk.person == ""
+    assert told == [""]
