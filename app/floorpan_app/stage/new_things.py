@@ -17,7 +17,7 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
     """A thing of a kind standing at a point in car axes [mm], on a placed thing or (None) on the floor.
 
     A seat's place is its hip point, over the floor by what it stands; a well let into a console ends at its top;
-    a switch lies on what was clicked, which need not be the floor;
+    a switch is where it was clicked, half sunk in, for that is where the hand goes;
     a vessel clicked on a cup holder stands in it.
     """
     x, y, z = at_mm
@@ -31,7 +31,7 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = Shifter(id="new", place=Place(x_mm=x, y_mm=y, z_mm=z))
     elif kind == "switch":
         thing = Control(id="new", stands_on="console" if isinstance(on, Envelope) else "none")
-        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z + thing.radius_mm))
+        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
     elif kind == "cup holder":
         thing = CupHolder(id="new", stands_on="console" if isinstance(on, Envelope) else "floor")
         bottom = z - thing.depth_mm if isinstance(on, Envelope) else z + thing.wall_mm

@@ -43,7 +43,7 @@ HAND_RADIUS_MM = 55.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Control:
-    """A switch or button; place is the middle of it, where the hand touches."""
+    """A switch or button, half sunk into what carries it; place is the middle of it, where the hand touches."""
 
     id: Annotated[str, ID]
     name: Annotated[str, NAME] = "Switch"
@@ -140,6 +140,6 @@ KIND = ItemKind(
     grips_between=grips_between,
     grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
-    foot_below_mm=lambda control: control.radius_mm,
+    foot_below_mm=lambda control: 0.0,
     moved=moved,
 )

@@ -51,7 +51,7 @@ def test_one_is_set_down_without_a_mouse_and_typed_where_it_is(desk: Desk, show:
     press(card.switches.middle)
     [switch] = desk.layout.of(Control)
     assert desk.selection == switch.id
-    assert switch.place.z_mm == pytest.approx(switch.radius_mm)
+    assert switch.place.z_mm == pytest.approx(0.0)
     settle(card.switches.form.place.fields["z_mm"], "480")
     assert desk.layout.of(Control)[0].place.z_mm == 480.0
     desk.document.undo()

@@ -280,8 +280,8 @@ def test_a_switch_is_set_down_on_the_console_and_on_the_scan(small: Bench) -> No
     on_console, on_scan = bench.layout.of(Control)
     # The console's top rises evenly from 90 at -100 to 110 at 200.
     top = 90.0 + 20.0 * (on_console.place.x_mm + 100.0) / 300.0
-    assert on_console.place.z_mm - on_console.radius_mm == pytest.approx(top, abs=0.5)
-    assert on_scan.place.z_mm - on_scan.radius_mm == pytest.approx(0.0, abs=0.5)
+    assert on_console.place.z_mm == pytest.approx(top, abs=0.5)
+    assert on_scan.place.z_mm == pytest.approx(0.0, abs=0.5)
     assert (on_console.stands_on, on_scan.stands_on) == ("console", "none")
     assert (on_console.name, on_scan.name) == ("Switch", "Switch 2")
 

@@ -52,7 +52,7 @@ def test_a_new_thing_stands_on_what_was_clicked() -> None:
     for on, stands_on in ((console, "console"), (None, "none")):
         switch = new_thing("switch", LAYOUT, (50.0, 0.0, 100.0), on)
         assert isinstance(switch, Control)
-        assert (switch.stands_on, switch.place.z_mm) == (stands_on, 100.0 + switch.radius_mm)
+        assert (switch.stands_on, switch.place.z_mm) == (stands_on, 100.0)
     # A console is clicked in its middle.
     shell = new_thing("console", LAYOUT, (300.0, 10.0, 5.0), None)
     ends = [shell.place.x_mm + station.x_mm for station in shell.stations]  # type: ignore[union-attr]

@@ -25,7 +25,7 @@ def test_it_is_touched_in_its_middle_and_is_a_ball_about_it() -> None:
     assert grip.at_mm == (-300.0, 40.0, 500.0)
     assert solid.points().tolist() == [[-300.0, 40.0, 500.0]]
     assert solid.hull.radius_mm == 9.0
-    assert KIND.foot_below_mm(control) == 9.0
+    assert KIND.foot_below_mm(control) == 0.0
 
 
 @pytest.mark.parametrize("wrong", [{"touch": "elbow"}, {"hand": "left"}, {"radius_mm": 0.0}])
