@@ -35,6 +35,7 @@ class Mechanism:
     axes     : (3, 3) from the shifter's axes into the car's, row by row
     pivot_mm : over the foot
     state    : the straight lever in neutral
+    lever    : (3, 3) from the straight lever's own axes into the shifter's, row by row
     kink_mm  : height of the bend along the lever, from the pivot
     """
 
@@ -42,17 +43,20 @@ class Mechanism:
     axes: tuple[float, ...]
     pivot_mm: float
     state: LeverState
+    lever: tuple[float, ...]
     kink_mm: float
 
     @classmethod
     def of(cls, shifter: Shifter, kink_mm: float) -> "Mechanism":
         """The present one; a typed neutral knob sets its length and angles."""
         pose = shifter.place.pose()
+        state = lever_states(shifter)[NEUTRAL]
         return cls(
             foot_mm=pose.shift_mm,
             axes=pose.rotation,
             pivot_mm=shifter.pivot_mm,
-            state=lever_states(shifter)[NEUTRAL],
+            state=state,
+            lever=state.turn().rotation,
             kink_mm=kink_mm,
         )
 
@@ -67,7 +71,7 @@ class Mechanism:
         return np.asarray(self._knobs(change), dtype=float)
 
     def _knobs(self, change: NDArray[Any]) -> NDArray[Any]:
-        lever = np.asarray(self.state.turn().rotation).reshape(3, 3) @ self.rod_mm(change)
+        lever = np.asarray(self.lever).reshape(3, 3) @ self.rod_mm(change)
         lever[2] += self.pivot_mm
         tilt = np.radians(1.0) * change[TILT]
         x = np.cos(tilt) * lever[0] + np.sin(tilt) * lever[2]

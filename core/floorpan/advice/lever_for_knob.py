@@ -46,7 +46,7 @@ class LeverAnswer:
     readings     : the new lever in numbers; present: the old one in the same numbers
     box_move_mm  : where the foot's centre goes, in car axes; the third is the height of the spacers
     tilt_deg     : the box about its foot, rearward; forward is a minus
-    short_mm     : how far the neutral knob stays off the target; none where it is met
+    short_mm     : how far the neutral knob stays off the target, within 0.01 mm of the least; none where it is met
     stopped_by   : ends of ranges (fields of LeverFreedom; raise_least_mm: the box cannot go lower) that hold it off
     not_free     : what would bring it nearer and is not free (fields of LeverFreedom)
     trouble      : cost times change, summed; one mm of lever is the unit

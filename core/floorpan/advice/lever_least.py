@@ -27,7 +27,7 @@ from floorpan.advice.lever_freedom import LeverFreedom, Trouble
 from floorpan.frames import Floats, Vector
 
 ON_TARGET_MM = 1e-6
-_AS_NEAR_MM = 1e-3
+_AS_NEAR_MM = 1e-2
 _AT_END = 1e-5
 
 
@@ -158,7 +158,7 @@ def _least_of(
         method="SLSQP",
         bounds=list(zip(low.tolist(), high.tolist(), strict=True)),
         constraints=held,
-        options={"maxiter": 300, "ftol": 1e-14},
+        options={"maxiter": 100, "ftol": 1e-12},
     )
     least: Floats = np.asarray(found.x, dtype=float)
     return least
@@ -262,8 +262,10 @@ def _candidates(
     """Changes of little trouble: with the lever left straight, and bent, each from two places."""
     present = mechanism.present()
     straight = bounds.straight()
-    for start in (_nearest(mechanism, target, straight), present):
-        yield _least(mechanism, target, straight, start, short_mm)
+    unbent = _nearest(mechanism, target, straight)
+    if _off(mechanism, unbent, target) <= (short_mm + _AS_NEAR_MM if short_mm else ON_TARGET_MM):
+        for start in (unbent, present):
+            yield _least(mechanism, target, straight, start, short_mm)
     if bounds.bend_most_deg:
         slight = present.copy()
         slopes = mechanism.slopes(present)[:, [BEND_REARWARD, BEND_RIGHT]]

