@@ -29,11 +29,13 @@ class PopulationReach:
 
     gears   : in gate order, neutral left out; `each` of the shares is in this order
     notches : the seat notches that count: a driver picks the best of them
+    drawn   : bodies of each sex that were counted
     mix     : men_percent of men, the rest women
     """
 
     gears: tuple[str, ...]
     notches: tuple[int, ...]
+    drawn: int
     men_percent: float
     men: Shares
     women: Shares
@@ -75,6 +77,7 @@ def population_reach(scene: Scene, drawn: int = DRAWN) -> Work[PopulationReach |
     return PopulationReach(
         gears=gears,
         notches=notches,
+        drawn=drawn,
         men_percent=scene.layout.men_percent,
         men=men,
         women=women,
