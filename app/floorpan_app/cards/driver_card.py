@@ -6,35 +6,40 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.driver import BELTS_AXIS, Person
+from floorpan.checks.finding import rank
+from floorpan.driver import BELTS_AXIS, LINKS, Person
 from floorpan.items import Seat, Shifter
 from floorpan.layout import Step
 from floorpan.report.gate_card import GearLine, gear_lines
 from floorpan.report.naming import capital
 from floorpan.report.sentences import give_or_take_text, sentence, value_text
-from floorpan.units import show_length
-from floorpan_app.cards import words
+from floorpan_app.cards import sizes_words, words
 from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.points_part import PointsPart, PositionPart
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.scans import need_axes
 from floorpan_app.cards.segments import Segments
 from floorpan_app.cards.setting_down import offers, set_down
+from floorpan_app.cards.sizes_part import SizesPart
 from floorpan_app.cards.thing_form import ThingForm
 from floorpan_app.cards.tried import tried
+from floorpan_app.person_in_hand import take_person
 from floorpan_app.standing import standing
 
 _SEAT = ("name", "back_deg", "notches", "notch_mm", "notch_here")
 _SEAT_MORE = (
-    "for_whom", "stands_on", "stand_mm", "rail_deg", "cushion_deg", "cushion_length_mm", "cushion_width_mm",
+    "for_whom", "stands_on", "foam_mm", "stand_mm", "rail_deg", "cushion_deg", "cushion_length_mm", "cushion_width_mm",
     "cushion_thick_mm", "cushion_drop_mm", "back_length_mm", "back_width_mm", "back_thick_mm", "back_behind_mm",
     "side_bolster_mm", "back_bolster_mm", "bolster_width_mm", "bulge_mm",
 )  # fmt: skip
-_PERSON = ("name", "seat_id", "notches_used", "shoulder_to_grip_mm", "upper_arm_mm", "shoulder_mm",
-           "shoulder_out_mm", "tape_u_mm", "glove_mm")  # fmt: skip
-_PERSON_MORE = ("wrist_to_grip_mm", "loose_forward_mm", "loose_turn_deg", "elbow_least_deg", "elbow_most_deg")
+_PERSON = ("name", "seat_id", "notches_used")
+_PERSON_MORE = (
+    "tape_u_mm", "glove_mm", "jacket_mm", "shoe_mm", "helmet_mm", "loose_forward_mm", "loose_turn_deg",
+    "elbow_least_deg", "elbow_most_deg", "hip_back_mm", "hip_right_mm", "hip_up_mm", "lean_off_deg",
+)  # fmt: skip
 
 
 class DriverCard(Card):
@@ -51,29 +56,31 @@ class DriverCard(Card):
             for whom, text in words.ADD_SEAT.items()
         }
         self._tape_rule, self._tape_title = Rule(), PartTitle(words.TAPE)
-        self.who = QuietCombo((), words.WHO)
-        self.who.picked.connect(self._show_person)
+        self.who = QuietCombo((), sizes_words.WHO)
+        self.who.picked.connect(partial(take_person, self.desk))
+        self.add_driver = pressed(sizes_words.ADD_DRIVER, self._add_driver, icon="driver")
+        self.take_driver_out = pressed("", self._take_driver_out)
         seats = {"seat_id": self._seats}
         self.person = Form(self.desk, Person, _PERSON, self._commit, offers=seats)
         self.person_more = Form(self.desk, Person, _PERSON_MORE, self._commit)
         self.fold = pressed(words.MORE_MEASURES, self._unfold, role="link")
         self.fold.setCheckable(True)
+        self.sizes = SizesPart(self.desk)
+        self.points, self.position = PointsPart(self.desk), PositionPart(self.desk)
         self._reach_rule = Rule()
         self._reach_title = PartTitle(words.REACH, words.REACH_HEAD)
         self.reach = Rows(words.REACH)
         self.reach.row_chosen.connect(self.desk.choose_finding)
         self._no_reach = told(words.REACH_NONE, second=True)
-        self.add(self.shown, self._tape_rule, self._tape_title, self.who, self.person)
-        self.add(
-            self.person_more,
-            at_left(self.fold),
-            self._reach_rule,
-            self._reach_title,
-            self.reach,
-            self._no_reach,
-        )
+        self.worst = told("")
+        self.add(self.shown, self._reach_rule, self._reach_title, self.worst, self.reach, self._no_reach)
+        self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes)
+        self.add(self.person_more, at_left(self.fold), self.points)
+        self.add(self.add_driver, self.take_driver_out)
         self.add(self._seat_rule, self._seat_title, self.seat, *self.add_seat.values())
+        self.add(self.position)
         self.desk.state_changed.connect(self._again_if_in_hand)
+        self.desk.person_changed.connect(self._again_if_in_hand)
 
     def _build_shown(self) -> None:
         self.shown = QWidget()
@@ -110,7 +117,7 @@ class DriverCard(Card):
         return words.NEED_DRIVER if self.desk.layout.driver() is None else ""
 
     def refresh(self) -> None:
-        layout, system = self.desk.layout, self.desk.system
+        layout = self.desk.layout
         person, seats = self._person(), layout.seats
         self.seat.show_things(seats)
         show_all(bool(seats), self._seat_rule, self._seat_title)
@@ -121,15 +128,18 @@ class DriverCard(Card):
         show_all(person is not None, self.shown, self._tape_rule, self._tape_title)
         show_all(bool(seats), self._reach_rule, self._reach_title)
         self.who.offer([(one.id, one.name) for one in layout.people])
+        self.who.show_key(person.id if person is not None else "")
         self.who.setVisible(len(layout.people) > 1)
-        self.fold.setVisible(person is not None)
+        show_all(person is not None, self.fold, self.points, self.position, self.add_driver)
+        self.take_driver_out.setVisible(len(layout.people) > 1)
+        self.sizes.show_person(person)
+        self.position.refresh()
         self.person.show_value(person)
         self.person_more.show_value(person)
         self.person_more.setVisible(person is not None and self.fold.isChecked())
         if person is None:
             return
-        u = show_length(person.tape_u_mm, system, parts=32, with_unit=True)
-        self._tape_title.show_second(words.TAPE_TRUST.format(u=u))
+        self.take_driver_out.setText(sizes_words.TAKE_DRIVER_OUT.format(name=person.name))
         self._show_state(person)
 
     def follow(self) -> None:
@@ -137,18 +147,24 @@ class DriverCard(Card):
             self.seat.follow(seat)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        shifter = next(iter(self.desk.layout.of(Shifter)), None)
-        lines = gear_lines(findings, shifter) if shifter is not None else ()
+        shifter, person = next(iter(self.desk.layout.of(Shifter)), None), self._person()
+        own = tuple(one for one in findings if person is not None and one.subjects[0] == f"{person.id}.hand")
+        lines = gear_lines(own, shifter) if shifter is not None else ()
         rows = [self._reach_row(line, line.reach) for line in lines if line.reach is not None]
         self.reach.show_rows(rows, self.desk.finding)
         self._reach_title.show_second(words.REACH_HEAD if rows else "")
         self._no_reach.setVisible(not rows and bool(self.desk.layout.seats))
+        reaches = [line.reach for line in lines if line.reach is not None]
+        worst = min(reaches, key=rank, default=None)
+        self.worst.setVisible(worst is not None)
+        if worst is not None:
+            self.worst.setText(sentence(worst, self.desk.layout, self.desk.system))
 
     def tape_a_driver(self) -> None:
         """A driver of middle size in the driver's seat, to be taped."""
         seat = self._driver_seat()
         if seat is not None:
-            person = Person(id="new", seat_id=seat.id, notches_used=(int(seat.notch_here),))
+            person = Person(id="new", seat_id=seat.id, notches_used=(int(seat.notch_here),), not_taped=LINKS)
             entry = words.TAPE_ENTRY.format(name=person.name)
             tried(self.desk, entry, lambda layout: edits.add_person(layout, person)[0])
 
@@ -156,7 +172,7 @@ class DriverCard(Card):
 
     def _person(self) -> Person | None:
         people = self.desk.layout.people
-        return next((one for one in people if one.id == self.who.key()), self.desk.layout.driver())
+        return next((one for one in people if one.id == self.desk.person), self.desk.layout.driver())
 
     def _driver_seat(self) -> Seat | None:
         return next((seat for seat in self.desk.layout.seats if seat.for_whom == "driver"), None)
@@ -172,7 +188,9 @@ class DriverCard(Card):
         self.notch.offer([(str(n), words.NOTCH_OF.format(n=n, all=len(notches))) for n in notches])
         self.notch.setEnabled(len(notches) > 1)
         if seat is not None:
-            self.notch.show_key(state.get(f"{seat.id}.notch", str(seat.notch_here)))
+            shown = state.get(f"{seat.id}.notch", str(seat.notch_here))
+            self.notch.show_key(shown)
+            self.points.show_person(person, seat, int(shown))
 
     def _reach_row(self, line: GearLine, found: Finding) -> Row:
         layout, system = self.desk.layout, self.desk.system
@@ -193,8 +211,30 @@ class DriverCard(Card):
         left = (self.desk.layout.driver_side == "left") == (whom == "driver")
         set_down(self.desk, "seat", at_side=-1 if left else 1)
 
-    def _show_person(self, _id: str) -> None:
-        self.refresh()
+    def _add_driver(self) -> None:
+        seat = self._driver_seat()
+        if seat is None:
+            return
+        person = Person(
+            id="new",
+            name=sizes_words.SECOND_DRIVER,
+            seat_id=seat.id,
+            notches_used=(int(seat.notch_here),),
+            not_taped=LINKS,
+        )
+        before = {one.id for one in self.desk.layout.people}
+        if not tried(
+            self.desk,
+            sizes_words.ADD_DRIVER_ENTRY,
+            lambda layout: edits.add_person(layout, person)[0],
+        ):
+            take_person(self.desk, next(one.id for one in self.desk.layout.people if one.id not in before))
+
+    def _take_driver_out(self) -> None:
+        person = self._person()
+        if person is not None:
+            entry = sizes_words.TAKE_DRIVER_OUT_ENTRY.format(name=person.name)
+            tried(self.desk, entry, lambda layout: edits.remove_person(layout, person.id))
 
     def _commit(self, name: str, value: object) -> str:
         person = self._person()

@@ -23,6 +23,7 @@ Offer = Callable[[], Sequence[tuple[str, str]]]
 Field = LengthField | QuietCombo | LineField
 
 FIELD_WIDTH = 132.0
+BESIDE_WIDTH = 38.0
 
 
 class Form(QWidget):
@@ -58,6 +59,7 @@ class Form(QWidget):
         self.fields: dict[str, Field] = {}
         self.labels: dict[str, QLabel] = {}
         self._faults: dict[str, QLabel] = {}
+        self._beside: dict[str, QLabel] = {}
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setHorizontalSpacing(px(8))
@@ -96,6 +98,25 @@ class Form(QWidget):
         field = self.fields[name]
         if isinstance(field, LengthField):
             field.set_name(text)
+
+    def show_beside(self, name: str, text: str, told_as: str = "") -> None:
+        """A quiet word beside a field, as its give or take; told_as is what it means, for the tip and the ear."""
+        mark = self._beside.get(name)
+        if mark is None:
+            mark = self._beside[name] = told("", second=True)
+            mark.setWordWrap(False)
+            mark.setMinimumWidth(px(BESIDE_WIDTH))
+            row = self._grid.getItemPosition(self._grid.indexOf(self.fields[name]))
+            assert isinstance(row, tuple)
+            self._grid.addWidget(mark, row[0], 2, Qt.AlignmentFlag.AlignTop)
+            mark.setMinimumHeight(px(28))
+        mark.setText(text)
+        mark.setToolTip(told_as)
+        mark.setAccessibleName(told_as or text)
+
+    def beside(self, name: str) -> QLabel:
+        """The quiet word beside a field."""
+        return self._beside[name]
 
     def fault(self, name: str) -> str:
         """What is wrong with what was typed into a field, or nothing."""

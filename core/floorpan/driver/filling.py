@@ -104,3 +104,11 @@ def link_doubts(person: Person) -> LinkDoubts:
         by_body=scales[:, None] * covariance[np.ix_(rows, rows)] * scales,
         arm_by_tape=float(np.linalg.norm(added[rows[0]] * np.array(slips))) if known else 0.0,
     )
+
+
+def link_u_mm(person: Person, link: str) -> float:
+    """Half-width at about 95 % of one of LINKS: of the tape, or of what follows from the rest [mm]."""
+    if link not in person.not_taped:
+        return person.tape_u_mm
+    follows = _FOLLOWS[link]
+    return 2.0 * follows.scale * body_of(person)[follows.measure].sd
