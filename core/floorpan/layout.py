@@ -215,6 +215,7 @@ class Layout:
     """Everything that was decided. See the module's first line.
 
     layers : of the carpet, where somebody told them apart; carpet_mm is their sum then
+    knob_target_mm : where the knob shall be in neutral, in car axes; None while nobody decided
     """
 
     title: Annotated[str, Text(120, "Project")] = "Untitled"
@@ -234,6 +235,7 @@ class Layout:
     items: tuple[Item, ...] = ()
     consoles: tuple[Envelope, ...] = ()
     before: Before = field(default_factory=Before)
+    knob_target_mm: Vector | None = None
     limits: tuple[LimitChange, ...] = ()
     absent: tuple[str, ...] = ()
     accepted: tuple[Acceptance, ...] = ()

@@ -2,12 +2,13 @@
 
 from functools import partial
 
-from PySide6.QtWidgets import QGridLayout, QWidget
+from PySide6.QtWidgets import QApplication, QGridLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
 from floorpan.checks.finding import rank
 from floorpan.driver import BELTS_AXIS, LINKS, Person
+from floorpan.driver.measuring import SKETCHED
 from floorpan.items import Seat, Shifter
 from floorpan.layout import Step
 from floorpan.report.gate_card import GearLine, gear_lines
@@ -28,6 +29,7 @@ from floorpan_app.cards.thing_form import ThingForm
 from floorpan_app.cards.tried import tried
 from floorpan_app.person_in_hand import take_person
 from floorpan_app.standing import standing
+from floorpan_app.widgets.measure_sketch import MeasureSketch
 
 _SEAT = ("name", "back_deg", "notches", "notch_mm", "notch_here")
 _SEAT_MORE = (
@@ -65,7 +67,7 @@ class DriverCard(Card):
         self.person_more = Form(self.desk, Person, _PERSON_MORE, self._commit)
         self.fold = pressed(words.MORE_MEASURES, self._unfold, role="link")
         self.fold.setCheckable(True)
-        self.sizes = SizesPart(self.desk)
+        self.sizes, self.sketch = SizesPart(self.desk), MeasureSketch()
         self.points, self.position = PointsPart(self.desk), PositionPart(self.desk)
         self._reach_rule = Rule()
         self._reach_title = PartTitle(words.REACH, words.REACH_HEAD)
@@ -74,13 +76,16 @@ class DriverCard(Card):
         self._no_reach = told(words.REACH_NONE, second=True)
         self.worst = told("")
         self.add(self.shown, self._reach_rule, self._reach_title, self.worst, self.reach, self._no_reach)
-        self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes)
+        self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes, self.sketch)
         self.add(self.person_more, at_left(self.fold), self.points)
         self.add(self.add_driver, self.take_driver_out)
         self.add(self._seat_rule, self._seat_title, self.seat, *self.add_seat.values())
         self.add(self.position)
         self.desk.state_changed.connect(self._again_if_in_hand)
         self.desk.person_changed.connect(self._again_if_in_hand)
+        app = QApplication.instance()
+        if isinstance(app, QApplication):
+            app.focusChanged.connect(self._show_sketch)
 
     def _build_shown(self) -> None:
         self.shown = QWidget()
@@ -204,6 +209,20 @@ class DriverCard(Card):
             trust=give_or_take_text(found, system),
             spoken=sentence(found, layout, system),
         )
+
+    def _show_sketch(self, _before: QWidget | None, _now: QWidget | None) -> None:
+        """How the field that has the keyboard is measured; it stays while the keyboard is elsewhere in the card."""
+        key = self.sizes.keyboard_at() or self.points.keyboard_at() or self._link_at()
+        if key:
+            self.sketch.show_key(key)
+
+    def _link_at(self) -> str:
+        at = self.window().focusWidget()
+        fields = self.person_more.fields.items()
+        if at is None:
+            return ""
+        key = next((name for name, field in fields if at is field or field.isAncestorOf(at)), "")
+        return key if key in SKETCHED else ""
 
     # What is done.
 

@@ -54,6 +54,11 @@ class PointsPart(QWidget):
         self.places.show_place("shoulder", (x, y, z))
         self.places.say("")
 
+    def keyboard_at(self) -> str:
+        """The sketch of the point whose row has the keyboard, "" for none."""
+        at = self.window().focusWidget()
+        return next((f"{key}_point" for key, _ in _POINTS if at in self.places.fields[key]), "")
+
     def _take(self) -> None:
         person, notch = self._person, self._notch
         if person is None:

@@ -80,6 +80,13 @@ def set_driving_position(layout: Layout, **changes: Any) -> Layout:
     return replace(layout, driving_position=replace(layout.driving_position, **changes))
 
 
+def set_knob_target(layout: Layout, place_mm: Vector | None) -> Layout:
+    """Where the knob shall be in neutral, in car axes [mm]; None forgets it. Raises BadValue for no place."""
+    if place_mm is not None and not all(math.isfinite(one) and abs(one) <= 10_000.0 for one in place_mm):
+        raise BadValue("no-such-place", "A place is three lengths in car axes.", "Type it again, in mm.")
+    return replace(layout, knob_target_mm=place_mm)
+
+
 def set_mix(layout: Layout, men_percent: float) -> Layout:
     """How many of a hundred drivers are men, for shares of drivers."""
     return replace(layout, men_percent=men_percent)
