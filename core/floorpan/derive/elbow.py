@@ -15,7 +15,8 @@ from floorpan.driver.person import lean_deg_of
 from floorpan.driver.reach import wanted_swivel_deg
 from floorpan.driver.swivel import Arc, StoppedBy, comfortable_swivel
 from floorpan.frames import Floats
-from floorpan.geometry.wires import wires
+from floorpan.geometry.solids import Body
+from floorpan.geometry.wires import Wires, wires
 from floorpan.items import Seat, Shifter
 from floorpan.items.shifter import GEAR
 from floorpan.items.states import State, stops_of
@@ -118,17 +119,22 @@ def _elbow(
 
 def _about(scene: Scene, state: State, shoulder: Floats, reach_mm: float) -> Obstacles:
     """Bolsters and consoles within the arm's reach, as rounded segments."""
-    parts = [
-        wires(scene.body(f"{seat.id}.{bolster}", state), _SPACING_MM)
+    bodies = [
+        scene.body(f"{seat.id}.{bolster}", state)
         for seat in scene.layout.seats
         for bolster in ("bolster left", "bolster right")
     ]
-    parts += [wires(scene.body(console.id, state), _SPACING_MM) for console in scene.layout.of(Envelope)]
+    bodies += [scene.body(console.id, state) for console in scene.layout.of(Envelope)]
+    parts = [_wires(scene, body) for body in bodies]
     if not parts:
         return NOTHING_IN_THE_WAY
     starts, ends, radii = (np.concatenate(column) for column in zip(*parts, strict=True))
     near = _distances(shoulder, starts, ends) <= reach_mm + radii
     return Obstacles(starts=starts[near], ends=ends[near], radii=radii[near])
+
+
+def _wires(scene: Scene, body: Body) -> Wires:
+    return scene.memory.get("wires", (body,), lambda: wires(body, _SPACING_MM))
 
 
 def _distances(point: Floats, starts: Floats, ends: Floats) -> Floats:

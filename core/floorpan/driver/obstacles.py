@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
 from floorpan.errors import BadValue
 from floorpan.frames import Floats
@@ -53,22 +54,36 @@ class Obstacles:
                 "Correct the radius or the side.",
             )
 
+    def only(self, wanted: NDArray[np.bool_]) -> "Obstacles":
+        """Those that are wanted (K + P,), segments first."""
+        segments, planes = np.split(wanted, [len(self.radii)])
+        return Obstacles(
+            starts=self.starts[segments],
+            ends=self.ends[segments],
+            radii=self.radii[segments],
+            on_planes=self.on_planes[planes],
+            free_sides=self.free_sides[planes],
+        )
+
 
 NOTHING_IN_THE_WAY = Obstacles()
 
 
 def gaps_mm(starts: Floats, ends: Floats, radius_mm: float, obstacles: Obstacles) -> Floats:
     """The least gap (N,) of rounded segments, ends (N, 3), to all obstacles [mm]; negative is how deep."""
-    gaps = np.full(len(starts), np.inf)
-    if len(obstacles.radii):
-        apart = segments_apart(starts[:, None], ends[:, None], obstacles.starts[None], obstacles.ends[None])
-        gaps = np.min(apart - obstacles.radii, axis=1) - radius_mm
+    gaps: Floats = each_gap_mm(starts, ends, radius_mm, obstacles).min(axis=1, initial=np.inf)
+    return gaps
+
+
+def each_gap_mm(starts: Floats, ends: Floats, radius_mm: float, obstacles: Obstacles) -> Floats:
+    """Gaps (N, K + P) of rounded segments, ends (N, 3), to each segment, then each plane [mm]; negative: how deep."""
+    apart = segments_apart(starts[:, None], ends[:, None], obstacles.starts[None], obstacles.ends[None])
+    gaps = apart - obstacles.radii
     if len(obstacles.on_planes):
         out = obstacles.free_sides / np.linalg.norm(obstacles.free_sides, axis=1)[:, None]
         level = np.sum(obstacles.on_planes * out, axis=1)
-        above = np.minimum(starts @ out.T, ends @ out.T) - level
-        gaps = np.minimum(gaps, above.min(axis=1) - radius_mm)
-    return gaps
+        gaps = np.concatenate([gaps, np.minimum(starts @ out.T, ends @ out.T) - level], axis=1)
+    return gaps - radius_mm
 
 
 def segments_apart(a: Floats, b: Floats, c: Floats, d: Floats) -> Floats:

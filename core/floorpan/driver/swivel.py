@@ -9,8 +9,8 @@ import numpy as np
 
 from floorpan.driver.arm import hanging
 from floorpan.driver.joints import JOINTS, Hold, Joint, JointRanges, TorsoAxes, room_left_deg
-from floorpan.driver.limbs import FOREARM_RADIUS_MM, UPPER_ARM_RADIUS_MM
-from floorpan.driver.obstacles import NOTHING_IN_THE_WAY, Obstacles, gaps_mm
+from floorpan.driver.obstacles import NOTHING_IN_THE_WAY, Obstacles
+from floorpan.driver.thick_arm import Clear, ThickArm
 from floorpan.errors import BadValue
 from floorpan.frames import Floats, Vector
 
@@ -26,6 +26,8 @@ _ROUNDS = 3
 # Degrees or mm by which a pose at the very end of what is allowed may round to beyond it.
 _ROUNDING = 1e-9
 _NOTHING_MM = 1e-9
+_STEP_DEG = 360.0 / _STEPS
+_SWIVELS: Floats = np.asarray(-180.0 + _STEP_DEG * np.arange(_STEPS), dtype=float)
 
 Room = Callable[[Floats], Floats]
 
@@ -131,37 +133,52 @@ def comfortable_swivel(
         elbows = circle.elbows(swivels)
         return room_left_deg((elbows - start) / upper_mm, (end - elbows) / lower_mm, torso, ends, held)
 
-    def gaps(swivels: Floats) -> Floats:
-        elbows = circle.elbows(swivels)
-        wrists = end + wrist_to_grip_mm / lower_mm * (elbows - end)
-        starts = np.broadcast_to(start, elbows.shape)
-        upper = gaps_mm(starts, elbows, UPPER_ARM_RADIUS_MM, obstacles)
-        return np.minimum(upper, gaps_mm(elbows, wrists, FOREARM_RADIUS_MM, obstacles))
+    thick = ThickArm(
+        shoulder=start,
+        grip=end,
+        elbows=circle.elbows,
+        swing_mm=circle.radius_mm,
+        wrist_share=wrist_to_grip_mm / lower_mm,
+    )
 
-    def least_room(swivels: Floats) -> Floats:
-        room: Floats = joint_room(swivels).min(axis=0)
-        return room
-
-    def room(swivels: Floats) -> Floats:
-        left = least_room(swivels)
-        # What the joints refuse need not be measured.
-        fits = left >= -_ROUNDING
-        left[fits] = np.minimum(left[fits], gaps(swivels[fits]) - clear_mm)
-        return left
-
-    by_joints = allowed_arcs(least_room)
-    clear = allowed_arcs(room) if _given(obstacles) else by_joints
+    by_joints, clear = _both(joint_room, Clear(thick, clear_mm - _ROUNDING, obstacles), obstacles)
     chosen = _nearest_in(clear, wanted_deg, -1.0 if torso.side == "right" else 1.0)
-    at = None if chosen is None else np.array([chosen])
-    wanted = np.array([wanted_deg])
+    tried = np.array([wanted_deg if chosen is None else chosen, wanted_deg])
+    at_chosen, at_wanted = thick.gaps(tried, obstacles)
     return Swivel(
         by_joints_deg=by_joints,
         clear_deg=clear,
         swivel_deg=chosen,
-        elbow_mm=None if at is None else _plain(circle.elbows(at)[0]),
-        gap_mm=float(gaps(wanted if at is None else at)[0]),
-        stopped_by=_stopped_by(joint_room(wanted)[:, 0], float(gaps(wanted)[0]) - clear_mm),
+        elbow_mm=None if chosen is None else _plain(circle.elbows(tried)[0]),
+        gap_mm=float(at_chosen),
+        stopped_by=_stopped_by(joint_room(tried)[:, 1], float(at_wanted) - clear_mm),
     )
+
+
+def _both(joint_room: Room, clear: Clear, obstacles: Obstacles) -> tuple[tuple[Arc, ...], tuple[Arc, ...]]:
+    """The arcs that the joints allow, and those of them that keep clear. joint_room (13, N) of swivels (N,)."""
+
+    def least_room(swivels: Floats) -> Floats:
+        least: Floats = joint_room(swivels).min(axis=0)
+        return least
+
+    def room(swivels: Floats) -> Floats:
+        return where_clear(least_room(swivels), swivels)
+
+    def where_clear(left: Floats, swivels: Floats) -> Floats:
+        # What the joints refuse need not be measured.
+        fits = np.flatnonzero(left >= -_ROUNDING)
+        kept = left.copy()
+        kept[fits[~clear.keeps(swivels[fits])]] = -1.0
+        return kept
+
+    on_steps = least_room(_SWIVELS)
+    by_joints = _arcs(least_room, on_steps)
+    if not (by_joints and _given(obstacles)):
+        return by_joints, by_joints
+    if clear.keeps_around(_SWIVELS[on_steps >= -_ROUNDING], _STEP_DEG):
+        return by_joints, by_joints
+    return by_joints, _arcs(room, where_clear(on_steps, _SWIVELS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,9 +214,12 @@ def allowed_arcs(room: Room) -> tuple[Arc, ...]:
 
     Arcs and gaps narrower than a degree may be passed over. A whole turn is one arc (-180, 180).
     """
-    step = 360.0 / _STEPS
-    swivels: Floats = np.asarray(-180.0 + step * np.arange(_STEPS), dtype=float)
-    allowed = room(swivels) >= -_ROUNDING
+    return _arcs(room, room(_SWIVELS))
+
+
+def _arcs(room: Room, on_steps: Floats) -> tuple[Arc, ...]:
+    """The same, with the room at each of _SWIVELS known."""
+    step, swivels, allowed = _STEP_DEG, _SWIVELS, on_steps >= -_ROUNDING
     if allowed.all():
         return ((-180.0, 180.0),)
     opens = np.flatnonzero(allowed & ~np.roll(allowed, 1))
