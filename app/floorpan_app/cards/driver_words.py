@@ -5,7 +5,8 @@ from typing import Final
 MOVED: Final = "Why it moved away"
 SHOULDER_TO_KNOB: Final = "shoulder to knob"
 NOTHING_KEPT: Final = (
-    "Keep seat and knob as they stand before you change the seat: then this tells what each change does to the reach."
+    "Keep seat and knob as they stand before you change the seat: then this tells what each change does to "
+    "the reach."
 )
 KEEP: Final = "Keep seat and knob as the old ones"
 KEEP_NOTE: Final = "The seat is kept at notch {notch}, as it is shown now."
@@ -22,6 +23,7 @@ FOLD_OLD: Final = "Fold the old seat and knob away"
 OLD_SEAT: Final = "Old seat reference point"
 OLD_KNOB: Final = "Old knob, in neutral"
 OLD_TORSO: Final = "Old torso from upright"
+WAYS: Final = ("nearer", "further")
 BAR_SPOKEN: Final = "{cause}: {did}"
 
 BELTS_TIGHT: Final = "belts tight"

@@ -1,5 +1,6 @@
 """Why the knob moved away: the old seat and knob beside the new, cause by cause."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -10,7 +11,7 @@ from floorpan.derive import Scene, as_it_stands, moved_since
 from floorpan.driver.moved_away import CAUSES, Cause, MovedAway
 from floorpan.frames import Vector
 from floorpan.items import Place, Seat
-from floorpan.layout import Before
+from floorpan.layout import Before, Layout
 from floorpan.report.driver_told import (
     cause_text,
     change_text,
@@ -23,7 +24,7 @@ from floorpan.report.driver_words import NOTHING_CHANGED
 from floorpan.report.naming import capital
 from floorpan_app.cards import driver_words as said
 from floorpan_app.cards import words
-from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
+from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, told
 from floorpan_app.cards.form import Form
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
@@ -40,7 +41,7 @@ class MovedPart(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._told = told()
-        self.bars = CauseBars(len(CAUSES))
+        self.bars = CauseBars(len(CAUSES), said.WAYS)
         self._raised = told()
         self._notches = told(second=True)
         self.keep = pressed(said.KEEP, self._keep)
@@ -48,23 +49,38 @@ class MovedPart(QWidget):
         self.fold = pressed(said.TYPE_OLD, self._unfold, role="link")
         self.fold.setCheckable(True)
         self.old_seat = Form(desk, Place, _PLACE, self._commit_seat_place, labels=words.PLACE)
-        self.old_back = Form(desk, Seat, ("back_deg",), self._commit_seat, labels={"back_deg": said.OLD_TORSO})
+        self.old_back = Form(
+            desk, Seat, ("back_deg",), self._commit_seat, labels={"back_deg": said.OLD_TORSO}
+        )
         self.old_knob = Form(desk, Place, _PLACE, self._commit_knob, labels=words.PLACE)
         self._typed = QWidget()
         typed = QVBoxLayout(self._typed)
         typed.setContentsMargins(0, 0, 0, 0)
         typed.setSpacing(px(6))
-        for title, *forms in ((said.OLD_SEAT, self.old_seat, self.old_back), (said.OLD_KNOB, self.old_knob)):
-            typed.addWidget(PartTitle(str(title)))
-            for form in forms:
-                typed.addWidget(form)  # type: ignore[arg-type]
+        fields: tuple[QWidget, ...] = (
+            told(said.OLD_SEAT),
+            self.old_seat,
+            self.old_back,
+            told(said.OLD_KNOB),
+            self.old_knob,
+        )
+        for widget in fields:
+            typed.addWidget(widget)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        for widget in (Rule(), PartTitle(said.MOVED, said.SHOULDER_TO_KNOB), self._told, self.bars):
-            column.addWidget(widget)
-        for widget in (self._raised, self._notches, self.keep):
-            column.addWidget(widget)
+        title = PartTitle(said.MOVED, said.SHOULDER_TO_KNOB)
+        pieces: tuple[QWidget, ...] = (
+            Rule(),
+            title,
+            self._told,
+            self.bars,
+            self._raised,
+            self._notches,
+            self.keep,
+        )
+        for piece in pieces:
+            column.addWidget(piece)
         column.addLayout(at_left(self.forget))
         column.addLayout(at_left(self.fold))
         column.addWidget(self._typed)
@@ -82,7 +98,7 @@ class MovedPart(QWidget):
         self.keep.setToolTip(said.KEEP_NOTE.format(notch=notch))
         self.forget.setVisible(is_kept)
         self._typed.setVisible(self.fold.isChecked())
-        self._show_typed(before, notch)
+        self._show_typed()
         self.follow()
 
     def follow(self) -> None:
@@ -149,15 +165,14 @@ class MovedPart(QWidget):
             sentence=said.BAR_SPOKEN.format(cause=spoken, did=change_text(cause.share_mm, system)),
         )
 
-    def _show_typed(self, before: Before, notch: int) -> None:
-        stands = as_it_stands(self._scene(), notch)
-        seat, knob = before.seat or stands.seat, before.knob_mm or stands.knob_mm or (0.0, 0.0, 0.0)
+    def _show_typed(self) -> None:
         across = words.ACROSS[self._desk.layout.driver_side]
         for form in (self.old_seat, self.old_knob):
             form.set_label("y_mm", across)
-        self.old_seat.show_value(seat.place if seat is not None else None)
-        self.old_back.show_value(seat)
-        self.old_knob.show_value(_place_at(knob))
+        kept = self._kept()
+        self.old_seat.show_value(kept.seat.place if kept.seat is not None else None)
+        self.old_back.show_value(kept.seat)
+        self.old_knob.show_value(_place_at(kept.knob_mm))
 
     def _unfold(self) -> None:
         unfolded = self.fold.isChecked()
@@ -175,43 +190,40 @@ class MovedPart(QWidget):
     def _forget(self) -> None:
         tried(self._desk, said.FORGET_ENTRY, lambda layout: edits.keep_before(layout, Before()))
 
-    def _kept(self) -> tuple[Seat, Vector] | None:
+    def _kept(self) -> Before:
         """The old seat and knob as the fields show them: what was not kept stands as it does now."""
         notch = self._notch()
         stands = as_it_stands(self._scene(), notch) if notch is not None else Before()
-        seat = self._before().seat or stands.seat
-        knob = self._before().knob_mm or stands.knob_mm or (0.0, 0.0, 0.0)
-        return (seat, knob) if seat is not None else None
+        before = self._before()
+        return Before(seat=before.seat or stands.seat, knob_mm=before.knob_mm or stands.knob_mm)
 
     def _commit_seat_place(self, name: str, value: object) -> str:
         changes: dict[str, Any] = {name: value}
-        return self._change(lambda seat, knob: (replace(seat, place=replace(seat.place, **changes)), knob))
+        return self._commit_old(lambda seat: replace(seat, place=replace(seat.place, **changes)))
 
     def _commit_seat(self, name: str, value: object) -> str:
         changes: dict[str, Any] = {name: value}
-        return self._change(lambda seat, knob: (replace(seat, **changes), knob))
+        return self._commit_old(lambda seat: replace(seat, **changes))
+
+    def _commit_old(self, change: Callable[[Seat], Seat]) -> str:
+        kept = self._kept()
+
+        def edit(layout: Layout) -> Layout:
+            seat = change(kept.seat) if kept.seat is not None else None
+            return edits.keep_before(layout, replace(kept, seat=seat))
+
+        return tried(self._desk, said.OLD_ENTRY, edit)
 
     def _commit_knob(self, name: str, value: object) -> str:
-        changes: dict[str, Any] = {name: value}
+        kept, changes = self._kept(), {name: float(str(value))}
 
-        def moved(seat: Seat, knob: Vector) -> tuple[Seat, Vector]:
-            place = replace(_place_at(knob), **changes)
-            return seat, (place.x_mm, place.y_mm, place.z_mm)
-
-        return self._change(moved)
-
-    def _change(self, change: Any) -> str:
-        kept = self._kept()
-        if kept is None:
-            return ""
-
-        def edit(layout: Any) -> Any:
-            seat, knob = change(*kept)
-            return edits.keep_before(layout, Before(seat=seat, knob_mm=knob))
+        def edit(layout: Layout) -> Layout:
+            place = replace(_place_at(kept.knob_mm), **changes)
+            return edits.keep_before(layout, replace(kept, knob_mm=(place.x_mm, place.y_mm, place.z_mm)))
 
         return tried(self._desk, said.OLD_ENTRY, edit)
 
 
-def _place_at(at_mm: Vector) -> Place:
-    x, y, z = at_mm
+def _place_at(at_mm: Vector | None) -> Place:
+    x, y, z = at_mm or (0.0, 0.0, 0.0)
     return Place(x_mm=x, y_mm=y, z_mm=z)

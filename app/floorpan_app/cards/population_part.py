@@ -38,6 +38,8 @@ class PopulationPart(QWidget):
         self._made: tuple[object, PopulationReach] | None = None
         self._job: Job | None = None
         self._asked: object = None
+        self._done = 0.0
+        self._fault: tuple[object, str] | None = None
         self._later = QTimer(self)
         self._later.setSingleShot(True)
         self._later.setInterval(SETTLE_AFTER_MS)
@@ -67,15 +69,19 @@ class PopulationPart(QWidget):
             self._stop()
             self._asked = key
             self._later.start()
-        self._show(_percent(0.0))
+        self._show()
 
     def follow(self) -> None:
         """While something is dragged: figures that no longer hold are marked so."""
-        self._show(_percent(0.0))
+        self._show()
 
     def told(self) -> str:
         """What is said of figures that are not there yet or no longer hold; "" where they hold."""
         return self._state.text()
+
+    def said(self) -> tuple[str, str]:
+        """What the shares are of, and where the bodies come from."""
+        return self._who.text(), self._counted.text()
 
     def found(self) -> PopulationReach | None:
         """The figures that are shown, for the mix as it is now."""
@@ -91,17 +97,10 @@ class PopulationPart(QWidget):
     def _is_made(self, key: object) -> bool:
         return self._made is not None and self._made[0] == key
 
-    def _show(self, percent: str) -> None:
+    def _show(self) -> None:
         key, found = _made_from(self._desk.layout), self.found()
         holds = key is not None and self._is_made(key)
-        if key is None:
-            self._say(said.WHO_NEEDS)
-        elif holds:
-            self._say("")
-        elif self._desk.document.previewing:
-            self._say(said.STALE if found is not None else said.COUNTING.format(percent=percent))
-        else:
-            self._say((said.COUNTING_AGAIN if found is not None else said.COUNTING).format(percent=percent))
+        self._say("" if holds else self._why_not(key))
         shown = found is not None and key is not None
         for widget in (self._who, self.table, self._counted):
             widget.setVisible(shown)
@@ -110,6 +109,18 @@ class PopulationPart(QWidget):
             self._counted.setText(counted_text(found))
             self.table.show_rows(share_rows(found))
             self.table.setEnabled(holds)
+
+    def _why_not(self, key: object) -> str:
+        """Why there are no figures for what is shown."""
+        if key is None:
+            return said.WHO_NEEDS
+        if self._fault is not None and self._fault[0] == key:
+            return self._fault[1]
+        if self._made is None:
+            return said.COUNTING.format(percent=f"{100.0 * self._done:.0f}")
+        if self._desk.document.previewing:
+            return said.STALE
+        return said.COUNTING_AGAIN.format(percent=f"{100.0 * self._done:.0f}")
 
     def _say(self, text: str) -> None:
         self._state.setText(text)
@@ -133,28 +144,29 @@ class PopulationPart(QWidget):
         job = self._job = Job(told_words.WHO_ELSE, lambda: population_reach(scene), self)
         job.progressed.connect(lambda step: self._tell(job, step))
         job.succeeded.connect(lambda found: self._take(job, key, found))
-        job.failed.connect(lambda fault: self._fail(job, fault))
+        job.failed.connect(lambda fault: self._fail(job, key, fault))
         job.ended.connect(job.deleteLater)
         self._desk.judging.threads.run(job)
 
     def _tell(self, job: Job, step: Step) -> None:
         if job is self._job:
-            self._show(_percent(step.done))
+            self._done = step.done
+            self._show()
 
     def _take(self, job: Job, key: object, found: PopulationReach | None) -> None:
         if job is not self._job:
             return
         self._job, self._asked = None, None
         self._made = (key, found) if found is not None else None
-        self._show(_percent(1.0))
+        self._show()
 
-    def _fail(self, job: Job, fault: Exception) -> None:
+    def _fail(self, job: Job, key: object, fault: Exception) -> None:
         if job is not self._job:
             return
         self._job = None
-        if isinstance(fault, FloorpanError):
-            self._say(f"{fault.what} {fault.remedy}")
-        else:
+        self._fault = (key, str(fault))
+        self._show()
+        if not isinstance(fault, FloorpanError):
             self._desk.judging.failed.emit(fault)
 
     def _step_changed(self, step: str) -> None:
@@ -163,7 +175,7 @@ class PopulationPart(QWidget):
 
     def _stop(self) -> None:
         self._later.stop()
-        self._asked = None
+        self._asked, self._done = None, 0.0
         if self._job is not None:
             self._job.cancel()
             self._job = None
@@ -200,6 +212,10 @@ class ShareTable(QWidget):
         """What stands in the rows that are shown."""
         return [[label.text() for label in labels] for labels in self._rows if not labels[0].isHidden()]
 
+    def cells(self, row: int) -> list[QLabel]:
+        """The pieces of a row, its name first."""
+        return self._rows[row]
+
     def _show_row(self, labels: list[QLabel], gear: str, shares: Sequence[str], *, last: bool) -> None:
         labels[0].setText(capital(gear))
         for label, share, who in zip(labels[1:], shares, _WHO, strict=True):
@@ -226,7 +242,3 @@ def _made_from(layout: Layout) -> object:
     if person is None or seat is None or shifter is None:
         return None
     return seat, tuple(sorted(person.notches_used)), shifter, layout.driver_side
-
-
-def _percent(done: float) -> str:
-    return f"{100.0 * done:.0f}"
