@@ -18,7 +18,9 @@ from floorpan_app.cards import sizes_words, words
 from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.moved_part import MovedPart
 from floorpan_app.cards.points_part import PointsPart, PositionPart
+from floorpan_app.cards.population_part import PopulationPart
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.scans import need_axes
@@ -75,10 +77,12 @@ class DriverCard(Card):
         self.reach.row_chosen.connect(self.desk.choose_finding)
         self._no_reach = told(words.REACH_NONE, second=True)
         self.worst = told("")
+        self.moved, self.population = MovedPart(self.desk), PopulationPart(self.desk)
         self.add(self.shown, self._reach_rule, self._reach_title, self.worst, self.reach, self._no_reach)
+        self.add(self.moved)
         self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes, self.sketch)
         self.add(self.person_more, at_left(self.fold), self.points)
-        self.add(self.add_driver, self.take_driver_out)
+        self.add(self.add_driver, self.take_driver_out, self.population)
         self.add(self._seat_rule, self._seat_title, self.seat, *self.add_seat.values())
         self.add(self.position)
         self.desk.state_changed.connect(self._again_if_in_hand)
@@ -124,6 +128,8 @@ class DriverCard(Card):
     def refresh(self) -> None:
         layout = self.desk.layout
         person, seats = self._person(), layout.seats
+        self.moved.refresh()
+        self.population.refresh()
         self.seat.show_things(seats)
         show_all(bool(seats), self._seat_rule, self._seat_title)
         posed = any(scan.pose is not None for scan in layout.scans)
@@ -148,6 +154,8 @@ class DriverCard(Card):
         self._show_state(person)
 
     def follow(self) -> None:
+        self.moved.follow()
+        self.population.follow()
         for seat in self.desk.layout.seats:
             self.seat.follow(seat)
 
