@@ -102,6 +102,7 @@ ACTS: tuple[Act, ...] = (
     ),
     Act(id="judge", menu="Check", text="Work it out again", when="project", part=1),
     Act(id="checklist", menu="Papers", text="Write the scan checklist\u2026"),
+    Act(id="tape sheet", menu="Papers", text="Write the tape sheet\u2026"),
     Act(id="report", menu="Papers", text="Write the fit report\u2026", keys=(_Std.Print,), when="project"),
     Act(
         id="thin copy", menu="Papers", text="Write a thinned copy of the scan\u2026", when="set scan", part=1

@@ -200,6 +200,13 @@ CHECKLIST_FIRST_NAME: Final = "scan-checklist.pdf"
 CHECKLIST_WRITING: Final = "Writing the scan checklist"
 CHECKLIST_STOPPED: Final = "The scan checklist was stopped and not written."
 CHECKLIST_WRITTEN: Final = "The scan checklist is in {path}."
+TAPE_SHEET_DIALOG: Final = "Write the tape sheet"
+TAPE_SHEET_PAPERS: Final = {"A4": "Pages on A4 (*.pdf)", "letter": "Pages on letter (*.pdf)"}
+TAPE_SHEET_NAME: Final = "{name}-tape-sheet.pdf"
+TAPE_SHEET_FIRST_NAME: Final = "tape-sheet.pdf"
+TAPE_SHEET_WRITING: Final = "Writing the tape sheet"
+TAPE_SHEET_STOPPED: Final = "The tape sheet was stopped and not written."
+TAPE_SHEET_WRITTEN: Final = "The tape sheet is in {path}."
 PAPER_DIALOG: Final = "Write the fit report"
 PAPER_FILTER: Final = (
     "Report to print (*.pdf);;Page for a browser (*.html);;Findings for programs (*.json);;Table (*.csv)"

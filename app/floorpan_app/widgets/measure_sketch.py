@@ -80,9 +80,12 @@ class _Pen:
 
 def _mixed(one: str, other: str, share: float) -> str:
     """A colour between two of the record's own."""
-    first, second = QColor(one), QColor(other)
-    pairs = zip(first.getRgbF()[:3], second.getRgbF()[:3], strict=True)
-    return QColor.fromRgbF(*(a + (b - a) * share for a, b in pairs)).name()
+    first, second, rest = QColor(one), QColor(other), 1.0 - share
+    return QColor.fromRgbF(
+        first.redF() * rest + second.redF() * share,
+        first.greenF() * rest + second.greenF() * share,
+        first.blueF() * rest + second.blueF() * share,
+    ).name()
 
 
 def _fill_of(tone: Tone, theme: Theme) -> str:

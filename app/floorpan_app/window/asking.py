@@ -1,6 +1,6 @@
 """Every question the window asks, behind one small face, so that a test can answer in its place."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Protocol
 
@@ -20,6 +20,7 @@ class Asking(Protocol):
     def project(self, start: Path) -> Path | None: ...
     def folder(self, title: str, start: Path) -> Path | None: ...
     def checklist(self, start: Path, size: str) -> tuple[Path, str] | None: ...
+    def tape_sheet(self, start: Path, size: str) -> tuple[Path, str] | None: ...
     def paper(self, start: Path) -> Path | None: ...
     def scan_copy(self, start: Path) -> Path | None: ...
     def line(self, title: str, label: str, start: str = "") -> str: ...
@@ -54,9 +55,17 @@ class Dialogs:
 
     def checklist(self, start: Path, size: str) -> tuple[Path, str] | None:
         """Where the scan checklist goes, and on what paper (`A4`, `letter`): it is chosen as the kind of the file."""
-        kinds = messages.CHECKLIST_PAPERS
+        return self._paper_to_fill(messages.CHECKLIST_DIALOG, messages.CHECKLIST_PAPERS, start, size)
+
+    def tape_sheet(self, start: Path, size: str) -> tuple[Path, str] | None:
+        """Where the tape sheet goes, and on what paper (`A4`, `letter`)."""
+        return self._paper_to_fill(messages.TAPE_SHEET_DIALOG, messages.TAPE_SHEET_PAPERS, start, size)
+
+    def _paper_to_fill(
+        self, title: str, kinds: Mapping[str, str], start: Path, size: str
+    ) -> tuple[Path, str] | None:
         name, kind = QFileDialog.getSaveFileName(
-            self._parent, messages.CHECKLIST_DIALOG, str(start), ";;".join(kinds.values()), kinds[size]
+            self._parent, title, str(start), ";;".join(kinds.values()), kinds[size]
         )
         if not name:
             return None

@@ -41,6 +41,7 @@ def late_deeds() -> dict[str, Deed]:
         "accept": lambda works: works.accept(),
         "judge": lambda works: works.session.judging.again(),
         "checklist": lambda works: works.checklist().write(),
+        "tape sheet": lambda works: works.tape_sheet().write(),
         "report": lambda works: works.papers().write(),
         "thin copy": lambda works: works.thin_copy().write(),
     }

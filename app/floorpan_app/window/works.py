@@ -28,7 +28,7 @@ from floorpan_app.window.running import Running
 from floorpan_app.window.session import Session
 
 if TYPE_CHECKING:
-    from floorpan_app.window.checklist_paper import ChecklistPaper
+    from floorpan_app.window.paper_to_fill import PaperToFill
     from floorpan_app.window.papers import Papers
     from floorpan_app.window.thin_copy import ThinCopy
 
@@ -55,7 +55,8 @@ class Works(QObject):
         self.flow = ProjectFlow(self.session, self.running, self.keeping, window)
         self.page: Benchtop | None = None
         self.parts: Parts | None = None
-        self._checklist: ChecklistPaper | None = None
+        self._checklist: PaperToFill | None = None
+        self._tape_sheet: PaperToFill | None = None
         self._papers: Papers | None = None
         self._thin_copy: ThinCopy | None = None
         self._make_parts = make_parts
@@ -96,13 +97,25 @@ class Works(QObject):
             self._thin_copy = ThinCopy(self.session, self.running)
         return self._thin_copy
 
-    def checklist(self) -> "ChecklistPaper":
+    def checklist(self) -> "PaperToFill":
         """What writes the scan checklist, with a project or without one."""
         if self._checklist is None:
-            from floorpan_app.window.checklist_paper import ChecklistPaper
+            from floorpan_app.window.checklist_paper import CHECKLIST
+            from floorpan_app.window.paper_to_fill import PaperToFill
 
-            self._checklist = ChecklistPaper(self.session, self.running, self.keeping.home)
+            ask = self.running.asking.checklist
+            self._checklist = PaperToFill(CHECKLIST, self.session, self.running, ask, self.keeping.home)
         return self._checklist
+
+    def tape_sheet(self) -> "PaperToFill":
+        """What writes the tape sheet, with a project or without one."""
+        if self._tape_sheet is None:
+            from floorpan_app.window.paper_to_fill import PaperToFill
+            from floorpan_app.window.tape_sheet_paper import TAPE_SHEET
+
+            ask = self.running.asking.tape_sheet
+            self._tape_sheet = PaperToFill(TAPE_SHEET, self.session, self.running, ask, self.keeping.home)
+        return self._tape_sheet
 
     def escape(self) -> bool:
         """One step back out of what is being done; answers whether there was one."""

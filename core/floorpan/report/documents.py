@@ -23,6 +23,7 @@ from floorpan.report.facts import ReportFacts
 from floorpan.report.html import html_text
 from floorpan.report.json_report import json_text, report_document
 from floorpan.report.pictures import VIEWS, Renderer, check_png
+from floorpan.report.tape_sheet_words import NOT_PDF as TAPE_SHEET_NOT_PDF
 from floorpan.units import System
 
 if TYPE_CHECKING:
@@ -113,12 +114,47 @@ def writing_checklist(
     _put(target, data)
 
 
+def writing_tape_sheet(
+    path: Path | str,
+    layout: Layout | None,
+    *,
+    date: str,
+    version: str,
+    system: System = "mm",
+    size: "PaperSize" = "A4",
+) -> Work[None]:
+    """Write the tape sheet, two pages of PDF, of a layout or of none yet; as work that can be closed.
+
+    date, version : as they are printed
+    Raises ReportProblem for another suffix, or a file that cannot be written; the old file is then untouched.
+    """
+    target = Path(path)
+    check_tape_sheet_suffix(target)
+    yield Step(0.0, words.LAYING_OUT)
+    from floorpan.report.pdf import pdf_bytes, text_width_mm
+    from floorpan.report.tape_sheet import tape_sheet
+
+    wide = text_width_mm(size)
+    data = pdf_bytes(tape_sheet(layout, date=date, version=version, system=system, width_mm=wide), size)
+    yield Step(0.9, words.WRITING)
+    _put(target, data)
+
+
 def check_checklist_suffix(path: Path | str) -> None:
     """Raise ReportProblem where a scan checklist cannot be written under this name."""
+    _only_pdf(path, "checklist-suffix", NOT_PDF)
+
+
+def check_tape_sheet_suffix(path: Path | str) -> None:
+    """Raise ReportProblem where a tape sheet cannot be written under this name."""
+    _only_pdf(path, "tape-sheet-suffix", TAPE_SHEET_NOT_PDF)
+
+
+def _only_pdf(path: Path | str, code: str, told: tuple[str, str]) -> None:
     suffix = Path(path).suffix
     if suffix.lower() != ".pdf":
-        what, remedy = NOT_PDF
-        raise ReportProblem("checklist-suffix", what.format(suffix=suffix), remedy, suffix=suffix)
+        what, remedy = told
+        raise ReportProblem(code, what.format(suffix=suffix), remedy, suffix=suffix)
 
 
 def check_suffix(path: Path | str) -> None:

@@ -53,6 +53,9 @@ class Answers:
     def checklist(self, start: Path, size: str) -> tuple[Path, str] | None:
         return self._answer("checklist", (start, size))
 
+    def tape_sheet(self, start: Path, size: str) -> tuple[Path, str] | None:
+        return self._answer("tape_sheet", (start, size))
+
     def paper(self, start: Path) -> Path | None:
         return self._answer("paper", start)
 

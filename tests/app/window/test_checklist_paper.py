@@ -12,8 +12,9 @@ from pytestqt.qtbot import QtBot
 from app.window.answers import Answers
 from floorpan_app import messages
 from floorpan_app.window.asking import Dialogs
-from floorpan_app.window.checklist_paper import ChecklistPaper
+from floorpan_app.window.checklist_paper import CHECKLIST
 from floorpan_app.window.main_window import MainWindow
+from floorpan_app.window.paper_to_fill import PaperToFill
 from floorpan_app.window.works import Works
 
 LETTER_PT = (612.0, 792.0)
@@ -80,7 +81,8 @@ def test_it_carries_the_day(qtbot: QtBot, opened: Works, answers: Answers, tmp_p
     target = tmp_path / "list.pdf"
     answers.then("checklist", (target, "A4"))
     answers.then("choose", "")
-    ChecklistPaper(opened.session, opened.running, opened.keeping.home, today=lambda: "2026-05-04").write()
+    ask, home = opened.running.asking.checklist, opened.keeping.home
+    PaperToFill(CHECKLIST, opened.session, opened.running, ask, home, today=lambda: "2026-05-04").write()
     assert "2026-05-04" in asked_and_written(qtbot, answers, target)
 
 
