@@ -73,7 +73,7 @@ def tab_stops(card: QWidget) -> list[QWidget]:
 def test_tab_goes_down_the_card(show: Show, step: str) -> None:
     card = show(step)
     # Tall enough that the foot stands below everything, as it does on the way of the Tab key.
-    card.resize(344, 1600)
+    card.resize(344, 2600)
     QApplication.processEvents()
     places = [stop.mapTo(card, stop.rect().topLeft()).y() for stop in tab_stops(card)]
     assert places
