@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from floorpan.driver.measuring import SKETCHED, WIDE_OVER_HIGH, sketch
+from floorpan.driver.measuring import SKETCHED, WIDE_OVER_HIGH, sentences, sketch
 from floorpan.driver.sketch import Angle, At, Dimension, Loop, Path, Sketch, Tone
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
@@ -197,10 +197,8 @@ class MeasureSketch(QWidget):
     def _words(self, wide: float) -> float:
         """How high the longest sentence stands [px], so that the place never changes."""
         metrics, room = QFontMetricsF(text_font(SECOND)), QRectF(0, 0, wide, 10_000.0)
-        return max(
-            metrics.boundingRect(room, int(Qt.TextFlag.TextWordWrap), sketch(key).how).height()
-            for key in SKETCHED
-        )
+        wrap = int(Qt.TextFlag.TextWordWrap)
+        return max(metrics.boundingRect(room, wrap, told).height() for told in sentences())
 
     def hasHeightForWidth(self) -> bool:
         return True

@@ -120,7 +120,7 @@ _PLANS: Mapping[str, _Plan] = {
         "upright",
         -22.0,
     ),
-    "jacket_mm": _Plan(driving.jacketed, (-130.0, 520.0, 760.0), "back", "jacket", "level", 560.0),
+    "jacket_mm": _Plan(driving.jacketed, (-130.0, 520.0, 760.0), "back", "jacket", "level"),
     "helmet_mm": _Plan(driving.helmeted, (-120.0, 835.0, 430.0), "crown", "helmet", "upright", 90.0),
     "shoe_mm": _Plan(driving.shod, (-110.0, 95.0, 330.0), "floor", "sole", "upright", 70.0),
     "sitting_height_mm": _Plan(_seated, _BUST, "bench", "crown", "upright", 90.0),
@@ -154,6 +154,11 @@ _PLANS: Mapping[str, _Plan] = {
 
 SKETCHED = tuple(_PLANS)
 """Every key with a sketch: arm, car, what is worn, bench, standing, hand and foot."""
+
+
+def sentences() -> tuple[str, ...]:
+    """How each key of SKETCHED is taped, without drawing any."""
+    return tuple(said.SENTENCES[key] for key in SKETCHED)
 
 
 @functools.cache

@@ -15,6 +15,7 @@ from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.ledger import Ledger
 from floorpan_app.widgets.matrix import StateMatrix
 from floorpan_app.widgets.matrix_legend import ShapeLegend
+from floorpan_app.widgets.measure_sketch import MeasureSketch
 from floorpan_app.widgets.part_tag import PartTag, TagText
 from floorpan_app.widgets.progress_strip import ProgressStrip, Work
 from floorpan_app.widgets.step_strip import StepStrip
@@ -39,6 +40,12 @@ def progress() -> ProgressStrip:
     return piece
 
 
+def taping() -> MeasureSketch:
+    piece = MeasureSketch()
+    piece.show_key("shoulder_to_grip_mm")
+    return piece
+
+
 def strip() -> StepStrip:
     piece = StepStrip(STEPS)
     piece.set_title("Tin coupé", "version B")
@@ -60,6 +67,7 @@ PIECES: dict[str, Callable[[], QWidget]] = {
     "tool roll": lambda: ToolRoll(VERBS),
     "part tag": lambda: PartTag(TagText(name="Tall bottle", place="640 rear, 212 up")),
     "progress strip": progress,
+    "measure sketch": taping,
 }
 # These take the room they are given; the others are as large as what they say.
 ROOMY = ("ledger", "matrix", "gap rule")
