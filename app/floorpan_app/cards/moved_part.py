@@ -81,8 +81,9 @@ class MovedPart(QWidget):
         )
         for piece in pieces:
             column.addWidget(piece)
-        column.addLayout(at_left(self.forget))
-        column.addLayout(at_left(self.fold))
+        links = at_left(self.fold)
+        links.addWidget(self.forget)
+        column.addLayout(links)
         column.addWidget(self._typed)
         self._typed.hide()
 

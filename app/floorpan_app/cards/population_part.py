@@ -36,6 +36,7 @@ class PopulationPart(QWidget):
         super().__init__(parent)
         self._desk = desk
         self._made: tuple[object, PopulationReach] | None = None
+        self._seen: PopulationReach | None = None
         self._job: Job | None = None
         self._asked: object = None
         self._done = 0.0
@@ -104,11 +105,12 @@ class PopulationPart(QWidget):
         shown = found is not None and key is not None
         for widget in (self._who, self.table, self._counted):
             widget.setVisible(shown)
-        if found is not None and shown:
+        self.table.setEnabled(holds)
+        if found is not None and shown and found != self._seen:
+            self._seen = found
             self._who.setText(who_text(found))
             self._counted.setText(counted_text(found))
             self.table.show_rows(share_rows(found))
-            self.table.setEnabled(holds)
 
     def _why_not(self, key: object) -> str:
         """Why there are no figures for what is shown."""

@@ -10,12 +10,10 @@ import math
 from dataclasses import dataclass, replace
 from typing import Literal
 
-import numpy as np
-
 from floorpan.driver.person import Side
 from floorpan.driver.posture import side_sign
 from floorpan.errors import BadValue
-from floorpan.frames import Floats, Pose, Vector
+from floorpan.frames import Vector
 
 CauseKind = Literal["drop", "slide", "sideways", "recline", "turn", "knob"]
 
@@ -95,7 +93,7 @@ def moved_away(
 
     def span(line: SeatLine, knob: Vector) -> float:
         shoulder = _shoulder(line, shoulder_mm, shoulder_out_mm * side_sign(hand_side))
-        return float(np.linalg.norm(shoulder - np.asarray(knob)))
+        return math.dist(shoulder, knob)
 
     first = span(before, knob_mm_before)
     steps = [(line, knob_mm_before) for line in _lines(before, after)] + [(after, knob_after)]
@@ -136,11 +134,16 @@ def _amounts(before: SeatLine, after: SeatLine, knob: Vector, knob_after: Vector
     }
 
 
-def _shoulder(line: SeatLine, up_mm: float, right_mm: float) -> Floats:
-    lean = math.radians(line.back_deg)
-    from_hip = np.array([up_mm * math.sin(lean), right_mm, up_mm * math.cos(lean)])
-    turned = Pose.turned((0.0, 0.0, 1.0), line.turn_deg).apply(from_hip)
-    return np.asarray(turned + np.asarray(line.h_point), dtype=float)
+def _shoulder(line: SeatLine, up_mm: float, right_mm: float) -> Vector:
+    # In plain numbers: it is asked seven times at every step of a drag.
+    lean, turn = math.radians(line.back_deg), math.radians(line.turn_deg)
+    back, sine, cosine = up_mm * math.sin(lean), math.sin(turn), math.cos(turn)
+    x, y, z = line.h_point
+    return (
+        x + back * cosine - right_mm * sine,
+        y + back * sine + right_mm * cosine,
+        z + up_mm * math.cos(lean),
+    )
 
 
 def _check_finite(before: SeatLine, after: SeatLine, *numbers: tuple[float, ...]) -> None:
