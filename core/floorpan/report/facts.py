@@ -12,6 +12,7 @@ from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.solids import Body
 from floorpan.items.states import State
 from floorpan.layout import Acceptance, Layout, Thing, record_of
+from floorpan.report.driver_facts import DriverFacts
 
 Edition = Literal["myself", "customer", "inspector", "workshop"]
 EDITIONS: tuple[Edition, ...] = ("myself", "customer", "inspector", "workshop")
@@ -104,6 +105,7 @@ class ReportFacts:
     shown       : the state the drawn bodies stand in
     pictures    : (title, PNG bytes) made beforehand
     not_checked : sentences on what the checks do not cover, beyond those the layout tells
+    driver      : what follows for who drives; None where it was not gathered, or nobody does
     """
 
     date: str
@@ -121,6 +123,7 @@ class ReportFacts:
     shown: State = ()
     pictures: tuple[tuple[str, bytes], ...] = ()
     not_checked: tuple[str, ...] = ()
+    driver: DriverFacts | None = None
 
 
 def gather(

@@ -1,6 +1,7 @@
 """What a report tells beyond layout and findings, taken from the bench that judged them."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from floorpan.derive import Bench
 from floorpan.edits import step_key
@@ -9,6 +10,7 @@ from floorpan.items.states import State, state_of
 from floorpan.layout import STEPS, Layout, ScanRef, record_of
 from floorpan.progress import Step, Work, part
 from floorpan.report import words
+from floorpan.report.driver_facts import gathering_driver
 from floorpan.report.facts import AxesFacts, Edition, ReportFacts, ScanFacts, gather
 from floorpan.scan.prepare import ScanMesh
 
@@ -35,11 +37,12 @@ def gathering(
     here = [scan for scan in layout.scans if scan.sha256 in bench.store]
     told = []
     for number, scan in enumerate(here):
-        prepared = yield from part(bench.prepare(scan), number / len(here), (number + 1) / len(here))
+        prepared = yield from part(bench.prepare(scan), number / len(here) / 2, (number + 1) / len(here) / 2)
         told.append(_scan_facts(scan, prepared, bench.store[scan.sha256].notes))
     scene = bench.scene(layout)
+    driver = yield from part(gathering_driver(scene), 0.5, 1.0)
     state = resting(layout) if shown is None else shown
-    return gather(
+    found = gather(
         layout,
         date=date,
         version=version,
@@ -55,6 +58,7 @@ def gathering(
         unseen=scene.floor.patches if scene.floor is not None else None,
         shown=state,
     )
+    return replace(found, driver=driver)
 
 
 def resting(layout: Layout) -> State:

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from floorpan.checks.finding import WORST_FIRST, Finding
-from floorpan.driver import Person
 from floorpan.items.states import is_leg
 from floorpan.layout import Layout
 from floorpan.limits import LIMITS
@@ -13,6 +12,7 @@ from floorpan.report.amounts import exact, wanted_text
 from floorpan.report.blocks import Block, Cell, Column, Heading, Picture, Prose, Table
 from floorpan.report.cautions import cautions
 from floorpan.report.drawings import station_section, three_views
+from floorpan.report.driver_page import driver_pages
 from floorpan.report.facts import (
     AcceptanceFacts,
     AxesFacts,
@@ -20,11 +20,10 @@ from floorpan.report.facts import (
     PlacedFacts,
     ReportFacts,
     ScanFacts,
-    typed_numbers,
 )
 from floorpan.report.gap_rule import gap_rule
 from floorpan.report.matrix import Group, Matrix, MatrixRow, matrix
-from floorpan.report.naming import called, capital, place_text, state_words
+from floorpan.report.naming import capital, place_text, state_words
 from floorpan.report.rows import rows
 from floorpan.report.scan_told import carpet_words, scan_told
 from floorpan.report.shapes import shape_drawing
@@ -35,20 +34,21 @@ _TILT_ARM_MM = 900.0
 _MATRIX_COLUMNS, _MATRIX_COLUMNS_INCH = 10, 7
 
 _ORDERS: dict[Edition, tuple[str, ...]] = {
-    "myself": ("views", "findings", "matrix", "placed", "scans", "accepted", "cautions"),
-    "customer": ("views", "cautions", "findings", "matrix", "placed", "scans", "accepted"),
-    "inspector": ("cautions", "findings", "scans", "accepted", "views", "placed", "matrix"),
-    "workshop": ("placed", "views", "findings", "matrix", "scans", "accepted", "cautions"),
+    "myself": ("views", "findings", "driver", "matrix", "placed", "scans", "accepted", "cautions"),
+    "customer": ("views", "cautions", "findings", "driver", "matrix", "placed", "scans", "accepted"),
+    "inspector": ("cautions", "findings", "driver", "scans", "accepted", "views", "placed", "matrix"),
+    "workshop": ("placed", "views", "findings", "driver", "matrix", "scans", "accepted", "cautions"),
 }
 
 
 def later_pages(
     layout: Layout, findings: Sequence[Finding], facts: ReportFacts, system: System, width_mm: float
 ) -> tuple[Block, ...]:
-    """Pictures, findings, matrix, placed things, scan and axes, acceptances, cautions: all of them in every edition."""
+    """Pictures, findings, drivers, matrix, things, scans, acceptances, cautions: all of them in every edition."""
     sections: dict[str, Callable[[], Iterable[Block]]] = {
         "views": lambda: _views(layout, findings, facts, system, width_mm),
         "findings": lambda: _findings(layout, findings, system),
+        "driver": lambda: driver_pages(layout, findings, facts.driver, system),
         "matrix": lambda: _matrix(layout, findings, system),
         "placed": lambda: _placed(layout, facts, system),
         "scans": lambda: _scans(layout, facts, system),
@@ -217,27 +217,6 @@ def _placed(layout: Layout, facts: ReportFacts, system: System) -> Iterator[Bloc
             ),
             rows=tuple(_placed_row(thing, layout, system) for thing in facts.placed),
         )
-    if layout.people:
-        yield Heading(text=said.PEOPLE, level=2)
-        yield Table(
-            columns=(Column(title=said.COL_PERSON, share=0.25), Column(title=said.COL_TAPED, share=0.75)),
-            rows=tuple(
-                (
-                    Cell(
-                        text=person.name,
-                        bold=True,
-                        second=said.SITS.format(
-                            role=said.DRIVER if person.role == "driver" else said.PASSENGER,
-                            seat=called(person.seat_id, layout).bare
-                            if person.seat_id
-                            else said.STANDS["none"],
-                        ),
-                    ),
-                    Cell(text=_typed(person, system)),
-                )
-                for person in layout.people
-            ),
-        )
 
 
 def _placed_row(thing: PlacedFacts, layout: Layout, system: System) -> tuple[Cell, ...]:
@@ -251,14 +230,6 @@ def _placed_row(thing: PlacedFacts, layout: Layout, system: System) -> tuple[Cel
         *(Cell(text=show_length(value, system)) for value in thing.at_mm),
         Cell(text=f"{show_number(thing.turn_deg)}\u00b0"),
         Cell(text=said.STANDS.get(thing.stands_on, thing.stands_on)),
-    )
-
-
-def _typed(person: Person, system: System) -> str:
-    """Every number somebody typed for a person, with its label."""
-    return ", ".join(
-        f"{label} {' '.join(_sized(number, unit, system) for number in numbers)}"
-        for label, numbers, unit in typed_numbers(person)
     )
 
 

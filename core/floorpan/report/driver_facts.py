@@ -1,0 +1,69 @@
+"""What the papers tell of who drives, beyond the findings: gathered from the bench that judged them."""
+
+from dataclasses import dataclass
+
+from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
+from floorpan.derive import ElbowAt, PopulationReach, Scene, elbow_locus, moved_since, population_reach
+from floorpan.driver.hand_reach_plane import HandReachPlane, hand_reach_plane
+from floorpan.driver.moved_away import MovedAway
+from floorpan.errors import BadValue
+from floorpan.items import Seat, Shifter, h_point
+from floorpan.items.states import state_of
+from floorpan.progress import Work, part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DriverFacts:
+    """Of the design driver at the notch the seat rests at, belts tight, unless a field says otherwise.
+
+    moved      : since the old seat; None where none was kept
+    population : who else reaches; None where nothing is shifted
+    knob       : where the knob should be, for every driver at every used notch; None where nothing is shifted
+    elbow      : the elbow in every gear that is reached
+    plane      : the published hand-reach plane; None without heel point and wheel, or where no_plane says why
+    """
+
+    notch: int
+    moved: MovedAway | None = None
+    population: PopulationReach | None = None
+    knob: KnobAdvice | None = None
+    elbow: tuple[ElbowAt, ...] = ()
+    plane: HandReachPlane | None = None
+    no_plane: str = ""
+
+
+def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
+    """The facts of a scene; None where nobody drives."""
+    person = scene.layout.driver()
+    seat = scene.seat_of(person) if person is not None else None
+    if person is None or seat is None:
+        return None
+    notch = int(seat.notch_here) if int(seat.notch_here) in person.notches_used else person.notches_used[0]
+    population = yield from part(population_reach(scene), 0.0, 0.4)
+    knob = yield from part(where_the_knob_should_be(scene), 0.4, 1.0)
+    shifter = next(iter(scene.layout.of(Shifter)), None)
+    elbow: tuple[ElbowAt, ...] = ()
+    if shifter is not None:
+        shown = state_of({f"{person.id}.belts": "tight", f"{seat.id}.notch": str(notch)})
+        elbow = elbow_locus(scene, person, seat, shifter, shown)
+    plane, no_plane = _plane(scene, seat)
+    return DriverFacts(
+        notch=notch,
+        moved=moved_since(scene, notch),
+        population=population,
+        knob=knob,
+        elbow=elbow,
+        plane=plane,
+        no_plane=no_plane,
+    )
+
+
+def _plane(scene: Scene, seat: Seat) -> tuple[HandReachPlane | None, str]:
+    position = scene.layout.driving_position
+    if position.heel_mm is None or position.wheel_mm is None:
+        return None, ""
+    reference = h_point(seat, int(seat.notch_here))
+    try:
+        return hand_reach_plane(position.heel_mm, reference, position.wheel_mm, scene.layout.driver_side), ""
+    except BadValue as fault:
+        return None, str(fault)
