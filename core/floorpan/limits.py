@@ -43,6 +43,7 @@ _ALL = (
     _gap("lever-seat", 10.0, "lever to a seat"),
     _gap("lever-vessel", 10.0, "lever to a vessel", DEFAULT),
     _gap("lever-opening", 8.0, "opening beyond the lever's sweep, box on the body"),
+    _gap("lever-opening-gearbox", 12.0, "opening beyond the lever's sweep, lever on the gearbox; up to 20"),
     _gap("seat-scan", 10.0, "a seat that slides, to the car", DEFAULT),
     _gap("seat-console", 20.0, "a seat that slides and bulges, to the console"),
     _gap("seat-lever", 10.0, "a seat that slides, to the shifter box", DEFAULT),

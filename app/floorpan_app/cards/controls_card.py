@@ -30,7 +30,7 @@ from floorpan_app.widgets.gate_pattern import Gear
 _FIRST = ("family", "lever_mm", "lean_deg", "throw_deg", "plane_deg", "gears", "reverse", "ring_lift_mm")
 _MORE = (
     "name", "stands_on", "box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "side_lean_deg",
-    "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm", "opening_width_mm", "opening_mm",
+    "bend_deg", "bend_turn_deg", "bend_mm", "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm", "opening_width_mm", "opening_mm",
     "opening_back_mm", "rock_mm",
 )  # fmt: skip
 _ROWS = {"front": 0.0, "middle": 0.5, "rear": 1.0}

@@ -1,9 +1,9 @@
 """What lever a wanted knob needs: the least trouble among what the builder leaves free, and what it then gives.
 
-The shifter's model holds a straight stick from the pivot to the knob, an upright box, and an opening centred on the
-box from side to side. A knob swings about its pivot whatever the rod does in between, so a bend is told beside the
-model and its line from pivot to knob leans for it. A tilted box leans its whole gate by the same angle and carries
-its pivot along; the model's foot then stands under that pivot.
+The shifter's model holds a line from the pivot to the knob with one bend beside it, an upright box, and an opening
+centred on the box from side to side. A knob swings about its pivot whatever the rod does in between, so for a bend
+the line from pivot to knob leans. A tilted box leans its whole gate by the same angle and carries its pivot along;
+the model's foot then stands under that pivot.
 """
 
 import dataclasses
@@ -32,10 +32,11 @@ from floorpan.fields import Range, rules
 from floorpan.frames import Floats, Pose, Vector
 from floorpan.items import Shifter
 from floorpan.items.lever import NEUTRAL, LeverState, gate_slots, state_towards
-from floorpan.items.placing import Place, point
-from floorpan.items.shifter import KnobPoint, gate_table, lever_states
+from floorpan.items.placing import Place
+from floorpan.items.shifter import KnobPoint, gate_table, lever_rod, lever_states
 
 _NOTHING_DEG = 1e-6
+_STRAIGHT = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +87,8 @@ def lever_for_knob(
 ) -> LeverAnswer:
     """The least trouble that brings the neutral knob onto a target in car axes [mm].
 
-    The present lever counts as straight. Typed knobs count as typed: with a typed neutral the present lever is the
+    A lever that is bent already either keeps its bend or is bent anew from a straight rod, whichever is less trouble.
+    Typed knobs count as typed: with a typed neutral the present lever is the
     one from the pivot to it, and each typed knob moves with the lever it was taped on. The opening stays where it
     is cut in the console.
 
@@ -107,22 +109,38 @@ def lever_for_knob(
         )
     if old_lever_mm is not None and not (math.isfinite(old_lever_mm) and old_lever_mm > 0.0):
         raise BadValue("not-a-lever", "The old lever has no length.", "Tape it from the pivot to the knob.")
-    kink = kink_height_mm(shifter, free.bend_below_boot_mm) if free.bend_free else 0.0
-    mechanism = Mechanism.of(shifter, kink)
-    found = least_change(mechanism, knob_target_mm, Bounds.of(mechanism, free, trouble))
+    tried = []
+    if free.bend_free:
+        kink = kink_height_mm(shifter, free.bend_below_boot_mm)
+        tried.append(_tried(Mechanism.of(shifter, kink), knob_target_mm, free, trouble))
+    if lever_rod(shifter, lever_states(shifter)[NEUTRAL]) is not None or not tried:
+        kept = dataclasses.replace(free, bend_free=False)
+        tried.append(_tried(Mechanism.of(shifter, None), knob_target_mm, kept, trouble))
+    mechanism, found = min(tried, key=_how_bad)
     return _answer(shifter, mechanism, found, old_lever_mm or length, margin_mm)
+
+
+def _tried(
+    mechanism: Mechanism, target_mm: Vector, free: LeverFreedom, trouble: Trouble
+) -> tuple[Mechanism, Found]:
+    return mechanism, least_change(mechanism, target_mm, Bounds.of(mechanism, free, trouble))
+
+
+def _how_bad(tried: tuple[Mechanism, Found]) -> tuple[float, float]:
+    """Nearest first, to a tenth of a mm; then least trouble."""
+    return round(tried[1].short_mm, 1), tried[1].trouble
 
 
 def _answer(
     shifter: Shifter, mechanism: Mechanism, found: Found, old_lever_mm: float, margin_mm: float | None
 ) -> LeverAnswer:
     change = np.array(found.change)
-    state, bend = _new_lever(mechanism, change)
-    adopted, opening_off = _adopted(shifter, mechanism, change, state)
+    state, bend = _new_lever(shifter, mechanism, change)
+    adopted, opening_off = _adopted(shifter, mechanism, change, state, bend)
     met = not found.stopped_by and not found.not_free and found.short_mm < 1e-6
     return LeverAnswer(
         shifter=adopted,
-        readings=lever_readings(adopted, bend=bend, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
+        readings=lever_readings(adopted, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
         present=lever_readings(shifter, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
         box_move_mm=(float(change[REARWARD]), float(change[RIGHT]), float(change[RAISE])),
         tilt_deg=float(change[TILT]),
@@ -132,24 +150,25 @@ def _answer(
         not_free=found.not_free,
         trouble=found.trouble,
         foot_off_mm=abs(shifter.pivot_mm * math.sin(math.radians(change[TILT]))),
-        gears_off_mm=_gears_off_mm(shifter, adopted, mechanism, change) if bend else 0.0,
+        gears_off_mm=_gears_off_mm(shifter, adopted, mechanism, change) if bend[0] else 0.0,
         opening_off_mm=opening_off,
     )
 
 
-def _new_lever(mechanism: Mechanism, change: Floats) -> tuple[LeverState, Bend | None]:
-    """The line from the pivot to the knob in neutral, box tilted, and the bend beside it."""
-    if not np.any((change - mechanism.present())[[ROD, BEND_REARWARD, BEND_RIGHT, TILT]]):
-        return mechanism.state, None
-    into = _tilted(change).after(mechanism.state.turn())
-    state = state_towards(into.apply(mechanism.rod_mm(change).astype(float)), 0.0)
+def _new_lever(
+    shifter: Shifter, mechanism: Mechanism, change: Floats
+) -> tuple[LeverState, tuple[float, float, float]]:
+    """The line from the pivot to the knob in neutral, box tilted; how the rod is bent, towards where and how high."""
+    by = change - mechanism.present()
+    if mechanism.as_it_is() and not np.any(by[[ROD, BEND_REARWARD, BEND_RIGHT, TILT]]):
+        return mechanism.state, (shifter.bend_deg, shifter.bend_turn_deg, shifter.bend_mm)
+    into = _tilted(change).after(mechanism.lever)
+    state = state_towards(into.apply(mechanism.reach_mm(change).astype(float)), 0.0)
     if bend_deg(change) < _NOTHING_DEG:
-        return state, None
+        return state, _STRAIGHT
     corner = state.turn().inverse().apply(into.apply(np.array([0.0, 0.0, mechanism.kink_mm])))
-    towards = math.degrees(math.atan2(change[BEND_RIGHT], change[BEND_REARWARD]))
-    return state, Bend(
-        deg=bend_deg(change), at_mm=mechanism.kink_mm, towards_deg=towards, corner_mm=point(corner)
-    )
+    towards = math.degrees(math.atan2(-corner[1], -corner[0]))
+    return state, (bend_deg(change), towards, mechanism.kink_mm)
 
 
 def _tilted(change: Floats) -> Pose:
@@ -157,7 +176,11 @@ def _tilted(change: Floats) -> Pose:
 
 
 def _adopted(
-    shifter: Shifter, mechanism: Mechanism, change: Floats, state: LeverState
+    shifter: Shifter,
+    mechanism: Mechanism,
+    change: Floats,
+    state: LeverState,
+    bend: tuple[float, float, float],
 ) -> tuple[Shifter, float]:
     """The changed shifter, and how far its opening stands from where it was cut [mm]."""
     tilt = math.radians(float(change[TILT]))
@@ -182,6 +205,9 @@ def _adopted(
         lever_mm=shifter.lever_mm + by.length_mm,
         lean_deg=shifter.lean_deg + by.fore_deg,
         side_lean_deg=shifter.side_lean_deg + by.side_deg,
+        bend_deg=bend[0],
+        bend_turn_deg=bend[1],
+        bend_mm=bend[2],
         opening_mm=held_opening,
         opening_back_mm=held_back,
         knobs=tuple(_typed_again(knob, shifter.pivot_mm, pivot, by) for knob in shifter.knobs),
@@ -217,12 +243,12 @@ def _gears_off_mm(shifter: Shifter, adopted: Shifter, mechanism: Mechanism, chan
     moved = Pose(shift_mm=(float(change[REARWARD]), float(change[RIGHT]), float(change[RAISE])))
     pivot = Pose(shift_mm=(0.0, 0.0, shifter.pivot_mm))
     into = moved.after(foot).after(_tilted(change)).after(pivot)
-    rod = mechanism.rod_mm(change).astype(float)
+    rod = mechanism.reach_mm(change).astype(float)
     old, model = lever_states(shifter), {place.gear: place.knob_mm for place in gate_table(adopted)}
     off = [0.0]
     for slot in gate_slots(int(shifter.gears), shifter.reverse):
         state = old[slot.gear]
         longer = np.array([0.0, 0.0, state.length_mm - mechanism.state.length_mm])
-        knob = into.apply(state.turn().apply(rod + longer))
+        knob = into.apply(state.turn().after(mechanism.joint).apply(rod + longer))
         off.append(math.dist(knob, model[slot.gear]))
     return max(off)

@@ -71,13 +71,16 @@ class Bounds:
             low[REARWARD], high[REARWARD] = -free.move_forward_mm, free.move_rearward_mm
             low[RIGHT], high[RIGHT] = -free.move_left_mm, free.move_right_mm
         most = free.bend_most_deg if free.bend_free else 0.0
-        low[[BEND_REARWARD, BEND_RIGHT]], high[[BEND_REARWARD, BEND_RIGHT]] = -most, most
+        low[[BEND_REARWARD, BEND_RIGHT]] -= most
+        high[[BEND_REARWARD, BEND_RIGHT]] += most
         bend = trouble.bend_per_deg
         costs = [trouble.length_per_mm, bend, bend, trouble.raise_per_mm, trouble.tilt_per_deg]
         return cls(low, high, most, np.array([*costs, trouble.move_per_mm, trouble.move_per_mm]))
 
     def straight(self) -> "Bounds":
-        """The same with the lever left straight."""
+        """The same with the lever left as it is."""
+        if not self.bend_most_deg:
+            return self
         low, high = self.low.copy(), self.high.copy()
         low[[BEND_REARWARD, BEND_RIGHT]] = high[[BEND_REARWARD, BEND_RIGHT]] = 0.0
         return Bounds(low, high, 0.0, self.costs)
@@ -85,7 +88,7 @@ class Bounds:
     def trouble(self, change: Floats, present: Floats) -> float:
         """Cost times change, summed; the bend counts whole."""
         by = np.abs(change - present)
-        by[BEND_REARWARD], by[BEND_RIGHT] = bend_deg(change), 0.0
+        by[BEND_REARWARD], by[BEND_RIGHT] = bend_deg(by), 0.0
         return float(self.costs @ by)
 
 
@@ -189,8 +192,8 @@ def _inside(change: Floats, bounds: Bounds) -> Floats:
     """The change with every part taken back into its range."""
     inside = np.clip(change, bounds.low, bounds.high)
     bend = bend_deg(inside)
-    if bend > bounds.bend_most_deg:
-        inside[[BEND_REARWARD, BEND_RIGHT]] *= bounds.bend_most_deg / bend if bend else 0.0
+    if 0.0 < bounds.bend_most_deg < bend:
+        inside[[BEND_REARWARD, BEND_RIGHT]] *= bounds.bend_most_deg / bend
     return inside
 
 
@@ -335,9 +338,11 @@ def _held(
 
 def _split_bounds(present: Floats, bounds: Bounds) -> tuple[Floats, Floats]:
     up, down = (bounds.high - present)[_PARTS], (present - bounds.low)[_PARTS]
-    turn = 2 * np.pi if bounds.bend_most_deg else 0.0
-    low = np.array([*np.maximum(-down, 0), *np.maximum(-up, 0), 0.0, -turn])
-    high = np.array([*np.maximum(up, 0), *np.maximum(down, 0), bounds.bend_most_deg, turn])
+    most = bounds.bend_most_deg
+    bend, towards = bend_deg(present), np.arctan2(present[BEND_RIGHT], present[BEND_REARWARD])
+    low_bend, high_bend = ([0.0, -2 * np.pi], [most, 2 * np.pi]) if most else ([bend, towards],) * 2
+    low = np.array([*np.maximum(-down, 0), *np.maximum(-up, 0), *low_bend])
+    high = np.array([*np.maximum(up, 0), *np.maximum(down, 0), *high_bend])
     return low, high
 
 

@@ -1,23 +1,17 @@
 """The plain sums of a lever: throw, cross-gate travel, effort, and the opening it needs in the console."""
 
-import itertools
 import math
 from dataclasses import dataclass
 
 import numpy as np
 
+from floorpan.checks.lever import opening_limit
 from floorpan.frames import Floats, Vector
 from floorpan.items import Shifter
 from floorpan.items.lever import NEUTRAL, LeverState, gate_slots
 from floorpan.items.placing import point
-from floorpan.items.shifter import lever_states, lever_way, pivot_pose
-from floorpan.limits import COMMON, limit
-
-# A lever that lies flat never comes up through its opening: a large slope, not a division by nothing.
-_FLAT = 1e-3
-
-GEARBOX_MARGIN_MM = 12.0
-"""The least of 12 to 20 mm beyond the sweep for a lever on the gearbox; common practice, no source."""
+from floorpan.items.shifter import lever_rod, lever_states, lever_way, pivot_pose, rod_cut
+from floorpan.limits import limit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,9 +20,8 @@ class Bend:
 
     deg        : angle between the rod under the bend and the rod over it
     at_mm      : where it is, from the pivot along the rod
-    towards_deg: where the rod goes, seen from above: 0 rearward, 90 right, -90 left, 180 forward, in the shifter's
-                 own axes
-    corner_mm  : the corner from the pivot in axes of which Z runs from the pivot to the knob
+    towards_deg: where the rod goes, seen along the lever: 0 rearward, 90 right, -90 left, 180 forward
+    corner_mm  : the corner from the pivot in axes of which Z runs from the pivot to the neutral knob
     """
 
     deg: float
@@ -99,11 +92,19 @@ def effort_factor(old_lever_mm: float, new_lever_mm: float) -> float:
     return old_lever_mm / new_lever_mm
 
 
+def bend_of(shifter: Shifter) -> Bend | None:
+    """How the lever is bent, None for a straight one."""
+    rod = lever_rod(shifter, lever_states(shifter)[NEUTRAL])
+    if rod is None:
+        return None
+    return Bend(
+        deg=shifter.bend_deg, at_mm=rod.under_mm, towards_deg=shifter.bend_turn_deg, corner_mm=rod.corner_mm
+    )
+
+
 def usual_margin(shifter: Shifter) -> tuple[float, str]:
     """What an opening has beyond the lever's sweep [mm] and where that comes from, by what the lever stands on."""
-    if shifter.family == "gearbox":
-        return GEARBOX_MARGIN_MM, COMMON
-    wanted = limit("lever-opening")
+    wanted = limit(opening_limit(shifter))
     return wanted.value, wanted.source
 
 
@@ -132,18 +133,11 @@ def knob_travel(shifter: Shifter) -> Travel:
     )
 
 
-def opening_need(
-    shifter: Shifter,
-    height_mm: float,
-    *,
-    margin_mm: float | None = None,
-    bend: Bend | None = None,
-) -> OpeningNeed:
+def opening_need(shifter: Shifter, height_mm: float, *, margin_mm: float | None = None) -> OpeningNeed:
     """The opening the lever needs at a height over the foot [mm]; the usual margin where none is given.
 
     The lever goes through neutral's row from plane to plane and from there into each gear, and its skin is farthest
-    out at a turn of that way. A level cut through a rod of radius r along a unit vector a reaches
-    r * sqrt(1 + (a_x / a_z)**2) along X, and likewise along Y.
+    out at a turn of that way.
     """
     margin, source = usual_margin(shifter) if margin_mm is None else (margin_mm, "as given")
     states = lever_states(shifter)
@@ -151,7 +145,7 @@ def opening_need(
         state for gear in states if gear != NEUTRAL for state in lever_way(shifter, NEUTRAL, gear).waypoints
     ]
     over_pivot = height_mm - shifter.pivot_mm
-    cuts = [_cut(state, over_pivot, bend, shifter.lever_radius_mm) for state in on_the_way]
+    cuts = [rod_cut(shifter, state, over_pivot) for state in on_the_way]
     low = np.min([at - reach for at, reach in cuts], axis=0) - shifter.rock_mm - margin
     high = np.max([at + reach for at, reach in cuts], axis=0) + shifter.rock_mm + margin
     return OpeningNeed(
@@ -198,35 +192,32 @@ class LeverReadings:
 
 
 def lever_readings(
-    shifter: Shifter,
-    *,
-    bend: Bend | None = None,
-    old_lever_mm: float | None = None,
-    margin_mm: float | None = None,
+    shifter: Shifter, *, old_lever_mm: float | None = None, margin_mm: float | None = None
 ) -> LeverReadings:
-    """What the lever of a shifter gives; its stick is taken as straight unless a bend is named.
+    """What the lever of a shifter gives.
 
     old_lever_mm : what effort is counted against, this very lever where none is given
     margin_mm    : beyond the sweep and the rock in an opening; the usual one where none is given
     """
     neutral = lever_states(shifter)[NEUTRAL]
     knob = _knob(neutral)
-    opening = opening_need(shifter, shifter.opening_mm, margin_mm=margin_mm, bend=bend)
+    opening = opening_need(shifter, shifter.opening_mm, margin_mm=margin_mm)
+    rod = lever_rod(shifter, neutral)
     boot_mm = min(shifter.boot_mm, neutral.length_mm)
-    at_boot = float(_on_rod(neutral, boot_mm, bend)[2]) + shifter.pivot_mm
+    boot = np.array(rod.at(boot_mm)) if rod else np.array([0.0, 0.0, boot_mm])
+    at_boot = float(neutral.turn().apply(boot)[2]) + shifter.pivot_mm
     spare = opening.spare_mm(shifter)
-    corner = bend.corner_mm if bend else (0.0, 0.0, 0.0)
     return LeverReadings(
         lever_mm=neutral.length_mm,
-        rod_mm=math.hypot(*corner) + math.dist(corner, (0.0, 0.0, neutral.length_mm)),
-        bend=bend,
+        rod_mm=rod.length_mm if rod else neutral.length_mm,
+        bend=bend_of(shifter),
         lean_deg=neutral.fore_deg,
         side_lean_deg=neutral.side_deg,
         knob_mm=point(pivot_pose(shifter).apply(knob)),
         knob_over_foot_mm=shifter.pivot_mm + float(knob[2]),
         travel=knob_travel(shifter),
         opening=opening,
-        boot_opening=opening_need(shifter, at_boot, margin_mm=margin_mm, bend=bend),
+        boot_opening=opening_need(shifter, at_boot, margin_mm=margin_mm),
         spare_mm=spare,
         meets_opening=spare + opening.margin_mm < 0.0,
         effort=effort_factor(old_lever_mm or neutral.length_mm, neutral.length_mm),
@@ -241,35 +232,3 @@ def _knob(state: LeverState) -> Floats:
 
 def _swung(state: LeverState, by_deg: float) -> LeverState:
     return LeverState(fore_deg=state.fore_deg + by_deg, side_deg=state.side_deg, length_mm=state.length_mm)
-
-
-def _corners(state: LeverState, bend: Bend | None) -> list[Floats]:
-    """The rod's corners from the pivot to the knob, in the shifter's axes."""
-    corners = [np.zeros(3), _knob(state)]
-    if bend is not None:
-        corners.insert(1, state.turn().apply(np.array(bend.corner_mm)))
-    return corners
-
-
-def _on_rod(state: LeverState, along_mm: float, bend: Bend | None) -> Floats:
-    """The point (3,) so far along the rod from the pivot, in the shifter's axes."""
-    corners = _corners(state, bend)
-    for one, following in itertools.pairwise(corners):
-        length = float(np.linalg.norm(following - one))
-        if along_mm <= length or following is corners[-1]:
-            at: Floats = one + (following - one) * (along_mm / length if length else 0.0)
-            return at
-        along_mm -= length
-    return corners[-1]
-
-
-def _cut(state: LeverState, height_mm: float, bend: Bend | None, radius_mm: float) -> tuple[Floats, Floats]:
-    """Where a level cut at a height over the pivot finds the rod (2,), and how far its skin reaches (2,)."""
-    corners = _corners(state, bend)
-    pieces = list(itertools.pairwise(corners))
-    one, following = next((pair for pair in pieces if height_mm <= pair[1][2]), pieces[-1])
-    along = (following - one) / float(np.linalg.norm(following - one))
-    slope = along[:2] / max(float(along[2]), _FLAT)
-    at: Floats = one[:2] + (height_mm - float(one[2])) * slope
-    reach: Floats = radius_mm * np.sqrt(1.0 + slope**2)
-    return at, reach

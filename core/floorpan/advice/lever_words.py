@@ -32,12 +32,10 @@ def what_stops(answer: LeverAnswer) -> tuple[str, ...]:
 def model_remarks(answer: LeverAnswer) -> tuple[str, ...]:
     """Sentences on where the changed shifter, once taken up, differs from what is built."""
     told: list[str] = []
-    if answer.bend is not None:
-        told.append("The lever is drawn straight from the pivot to the knob; the bend is told beside it.")
-        if answer.gears_off_mm >= _LEAST_MM:
-            told.append(
-                f"In the outer planes the bent lever's knob is up to {answer.gears_off_mm:.0f} mm from the one drawn."
-            )
+    if answer.bend is not None and answer.gears_off_mm >= _LEAST_MM:
+        told.append(
+            f"In the outer planes the bent lever's knob is up to {answer.gears_off_mm:.0f} mm from the one drawn."
+        )
     if answer.tilt_deg:
         told.append(
             f"The box is drawn level under its leaning gate, its foot {answer.foot_off_mm:.0f} mm from the real one."

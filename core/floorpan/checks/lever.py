@@ -27,15 +27,19 @@ def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> 
             yield from between(scene, f"{shifter.id}.lever", thing.id, limit, moving=moving)
 
 
+def opening_limit(shifter: Shifter) -> str:
+    """The limit of the lever's opening: a lever on the gearbox moves with the engine and wants more."""
+    return "lever-opening-gearbox" if shifter.family == "gearbox" else "lever-opening"
+
+
 def _opening(scene: Scene) -> Iterator[Reading]:
     if not scene.layout.consoles:
         return
     for shifter in scene.layout.of(Shifter):
         for state in states(scene, f"{shifter.id}.lever"):
             gear = stops_of(state, shifter.id)["gear"]
-            yield Reading(
-                (f"{shifter.id}.lever", "opening"), state, (shifter, gear, limit_for(scene, "lever-opening"))
-            )
+            wanted = limit_for(scene, opening_limit(shifter))
+            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, wanted))
 
 
 def _judge_opening(reading: Reading) -> Finding:

@@ -13,6 +13,7 @@ from floorpan.edits.joins import (
     set_target,
     take_apart,
 )
+from floorpan.edits.levers import adopt_lever
 from floorpan.edits.people import (
     add_person,
     change_person,
@@ -83,6 +84,7 @@ __all__ = [
     "add_probe",
     "add_scan",
     "add_target",
+    "adopt_lever",
     "change",
     "change_cleaning",
     "change_person",

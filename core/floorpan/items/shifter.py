@@ -13,10 +13,12 @@ from typing import Annotated, Literal
 
 import numpy as np
 
+from floorpan.errors import BadValue
 from floorpan.fields import Choice, Range, check_fields
 from floorpan.frames import Floats, Pose, Vector
 from floorpan.geometry.solids import Body, Solid
 from floorpan.items.lever import NEUTRAL, REVERSE, LeverState, Reverse, Row, Way, gate_slots, state_towards
+from floorpan.items.lever_bend import BentRod, bent_rod
 from floorpan.items.placing import (
     ID,
     NAME,
@@ -85,13 +87,22 @@ class Shifter:
         float, Range(-200, 300, "mm", "Pivot over the foot", "Under the foot is a minus.")
     ] = 45.0
     lever_mm: Annotated[
-        float, Range(60, 700, "mm", "Lever length", "Pivot to the centre of the knob, along the lever.")
+        float, Range(60, 700, "mm", "Lever length", "Straight from the pivot to the centre of the knob.")
     ] = 240.0
     lean_deg: Annotated[
         float, Range(-45, 60, "deg", "Lever lean", "In neutral, rearward from upright; forward is a minus.")
     ] = 8.0
     side_lean_deg: Annotated[
         float, Range(-45, 45, "deg", "Side lean", "In neutral, to the car's right; left is a minus.")
+    ] = 0.0
+    bend_deg: Annotated[
+        float, Range(0, 60, "deg", "Lever bent", "Between the rod under the bend and over it; 0 is straight.")
+    ] = 0.0
+    bend_turn_deg: Annotated[
+        float, Range(-180, 180, "deg", "Bent towards", "0 is rearward, 90 right, \u221290 left, 180 forward.")
+    ] = 0.0
+    bend_mm: Annotated[
+        float, Range(0, 600, "mm", "Bend over the pivot", "Along the lever, from the pivot up.")
     ] = 0.0
     lever_radius_mm: Annotated[float, Range(2, 30, "mm", "Lever radius", "Half the rod's diameter.")] = 6.5
     boot_mm: Annotated[
@@ -131,6 +142,12 @@ class Shifter:
     def __post_init__(self) -> None:
         check_fields(self)
         check_whole(self, ("gears",))
+        if self.bend_deg and self.bend_mm >= self.lever_mm:
+            raise BadValue(
+                "bend-over-knob",
+                f"A bend {self.bend_mm:g} mm over the pivot comes over the knob.",
+                f"Let it come under {self.lever_mm:g} mm, or leave the lever straight.",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,17 +211,42 @@ def lever_readout(shifter: Shifter) -> LeverReadout:
     )
 
 
+def lever_rod(shifter: Shifter, state: LeverState) -> BentRod | None:
+    """The rod of a bent lever in its own axes; None where it runs straight from the pivot to the knob."""
+    if not shifter.bend_deg or not shifter.bend_mm:
+        return None
+    return bent_rod(state.length_mm, shifter.bend_deg, shifter.bend_mm, shifter.bend_turn_deg)
+
+
+def rod_cut(shifter: Shifter, state: LeverState, height_mm: float) -> tuple[Floats, Floats]:
+    """Where a level cut at a height over the pivot finds the lever, and how far its skin reaches, each (2,) [mm].
+
+    The lever's axis runs straight on under the pivot and over the knob. A level cut through a rod of radius r along
+    a unit vector a is an ellipse that reaches r * sqrt(1 + (a_x / a_z)**2) along X and likewise along Y. In the
+    shifter's axes, from the pivot.
+    """
+    start, along = np.zeros(3), state.stick()
+    bent = lever_rod(shifter, state)
+    if bent is not None:
+        corner = state.turn().apply(np.array(bent.corner_mm))
+        knob = state.length_mm * along
+        over = height_mm > float(corner[2])
+        start, piece = (corner, knob - corner) if over else (start, corner)
+        length = float(np.linalg.norm(piece))
+        along = piece / length if length else along
+    slope = along[:2] / max(float(along[2]), _FLAT)
+    at: Floats = start[:2] + (height_mm - float(start[2])) * slope
+    reach: Floats = shifter.lever_radius_mm * np.sqrt(1.0 + slope**2)
+    return at, reach
+
+
 def opening_gap(shifter: Shifter, gear: str) -> float:
     """Least level distance from the lever's skin to the edge of the opening, less the engine's rock [mm].
 
-    At the height h of the opening over the pivot the lever's axis stands at h * stick / stick_z; a level cut
-    through a rod of radius r along a unit vector a is an ellipse that reaches r * sqrt(1 + (a_x / a_z)**2)
-    along X and likewise along Y. Negative where the lever overlaps the edge.
+    The lever is cut at the opening's height. Negative where it overlaps the edge.
     """
-    stick = lever_states(shifter)[gear].stick()
-    slope = stick[:2] / max(float(stick[2]), _FLAT)
-    axis = (shifter.opening_mm - shifter.pivot_mm) * slope - np.array([shifter.opening_back_mm, 0.0])
-    reach = np.abs(axis) + shifter.lever_radius_mm * np.sqrt(1.0 + slope**2)
+    at, skin = rod_cut(shifter, lever_states(shifter)[gear], shifter.opening_mm - shifter.pivot_mm)
+    reach = np.abs(at - np.array([shifter.opening_back_mm, 0.0])) + skin
     room = np.array([shifter.opening_length_mm, shifter.opening_width_mm]) / 2 - reach
     return float(room.min()) - shifter.rock_mm
 
@@ -300,13 +342,25 @@ def _body(shifter: Shifter, part_name: str, state: LeverState) -> Body:
     if part_name == "knob":
         return (Solid(orb(shifter.knob_radius_mm), Pose(shift_mm=_knob(shifter, state))),)
     if part_name == "lever":
-        hull = rod(min(shifter.boot_mm, state.length_mm), state.length_mm, shifter.lever_radius_mm)
-        return (Solid(hull, pivot_pose(shifter).after(state.turn())),)
+        return _lever(shifter, state)
     if part_name == "box":
         half_length, half_width = shifter.box_length_mm / 2, shifter.box_width_mm / 2
         hull = block((-half_length, -half_width, 0.0), (half_length, half_width, shifter.box_height_mm))
         return (Solid(hull, shifter.place.pose()),)
     raise no_such_part(part_name)
+
+
+def _lever(shifter: Shifter, state: LeverState) -> Body:
+    """The rod from the boot's top to the knob: one piece, or two where it is bent above the boot."""
+    pose, radius = pivot_pose(shifter).after(state.turn()), shifter.lever_radius_mm
+    bent = lever_rod(shifter, state)
+    if bent is None:
+        return (Solid(rod(min(shifter.boot_mm, state.length_mm), state.length_mm, radius), pose),)
+    over = min(max(shifter.boot_mm - bent.under_mm, 0.0), bent.over_mm)
+    upper = Solid(rod(over, bent.over_mm, radius), pose.after(bent.upper))
+    if shifter.boot_mm >= bent.under_mm:
+        return (upper,)
+    return (Solid(rod(shifter.boot_mm, bent.under_mm, radius), pose.after(bent.lower)), upper)
 
 
 KIND = ItemKind(

@@ -18,7 +18,7 @@ from floorpan.frames import Floats
 from floorpan.geometry.mesh import Mesh
 from floorpan.items.lever import LeverState, mixed, turned_by_deg
 from floorpan.items.placing import no_such_part
-from floorpan.items.shifter import Shifter, axes, lever_way, pivot_pose
+from floorpan.items.shifter import Shifter, axes, lever_rod, lever_way, pivot_pose
 
 STEP_DEG = 2.0
 
@@ -36,20 +36,15 @@ class Sweep:
 def swept_part(shifter: Shifter, part_name: str, step_deg: float = STEP_DEG) -> Sweep:
     """The room the knob or the lever passes through over every leg; raises BadValue for other parts."""
     if part_name == "knob":
-        return _swept(shifter, _knob, shifter.knob_radius_mm, step_deg)
+        return _swept(shifter, (_knob,), shifter.knob_radius_mm, step_deg)
     if part_name == "lever":
-
-        def rod(state: LeverState) -> Floats:
-            ends = np.array([[min(shifter.boot_mm, state.length_mm)], [state.length_mm]])
-            return np.asarray(ends * state.stick(), dtype=float)
-
-        return _swept(shifter, rod, shifter.lever_radius_mm, step_deg)
+        return _swept(shifter, _pieces(shifter), shifter.lever_radius_mm, step_deg)
     raise no_such_part(part_name)
 
 
 def swept_hand(shifter: Shifter, radius_mm: float, step_deg: float = STEP_DEG) -> Sweep:
     """The room a hand of that radius on the knob passes through, the ring lifted for reverse."""
-    return _swept(shifter, _hand, radius_mm, step_deg)
+    return _swept(shifter, (_hand,), radius_mm, step_deg)
 
 
 def sag_mm(a: LeverState, b: LeverState, core: Core) -> float:
@@ -63,16 +58,16 @@ def sag_mm(a: LeverState, b: LeverState, core: Core) -> float:
     return float(ends.max()) * (1 - math.cos(angle / 2)) + float(np.abs(ends[1] - ends[0]).max()) * angle / 4
 
 
-def _swept(shifter: Shifter, core: Core, radius_mm: float, step_deg: float) -> Sweep:
+def _swept(shifter: Shifter, cores: tuple[Core, ...], radius_mm: float, step_deg: float) -> Sweep:
     unit, swell = _round()
-    hulls: dict[tuple[LeverState, LeverState], manifold3d.Manifold] = {}
+    hulls: dict[tuple[Core, LeverState, LeverState], manifold3d.Manifold] = {}
     outside = 0.0
-    for a, b in _steps(shifter, step_deg):
+    for core, (a, b) in itertools.product(cores, _steps(shifter, step_deg)):
         sag = sag_mm(a, b, core)
         # A still lever has no step; a ball of no size has no hull.
         skin = unit * max((radius_mm + sag) * swell, 1e-3)
         points = (np.vstack([core(a), core(b)])[:, None, :] + skin[None, :, :]).reshape(-1, 3)
-        hulls[a, b] = manifold3d.Manifold.hull_points(np.ascontiguousarray(points))
+        hulls[core, a, b] = manifold3d.Manifold.hull_points(np.ascontiguousarray(points))
         outside = max(outside, sag + (radius_mm + sag) * (swell - 1) + sag)
     whole = manifold3d.Manifold.batch_boolean(list(hulls.values()), manifold3d.OpType.Add).to_mesh64()
     points = np.asarray(whole.vert_properties, dtype=float)[:, :3]
@@ -104,6 +99,22 @@ def _round() -> tuple[Floats, float]:
     normals = np.cross(faces[:, 1] - faces[:, 0], faces[:, 2] - faces[:, 0])
     normals = normals / np.linalg.norm(normals, axis=1)[:, None]
     return corners, 1.0 / float(np.abs(np.einsum("ij,ij->i", normals, faces[:, 0])).min())
+
+
+def _pieces(shifter: Shifter) -> tuple[Core, ...]:
+    """The straight pieces of the lever over its boot, each by its two ends."""
+
+    def piece(state: LeverState, low_mm: float, high_mm: float) -> Floats:
+        bent = lever_rod(shifter, state)
+        if bent is None:
+            ends = np.array([[min(low_mm, state.length_mm)], [state.length_mm]])
+            return np.asarray(ends * state.stick(), dtype=float)
+        return state.turn().apply(np.array([bent.at(low_mm), bent.at(high_mm)]))
+
+    boot, bend = shifter.boot_mm, shifter.bend_mm if shifter.bend_deg else 0.0
+    if boot >= bend:
+        return (lambda state: piece(state, boot, math.inf),)
+    return (lambda state: piece(state, boot, bend), lambda state: piece(state, bend, math.inf))
 
 
 def _knob(state: LeverState) -> Floats:

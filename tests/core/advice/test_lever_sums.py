@@ -160,7 +160,7 @@ def test_a_bent_levers_opening_by_sampling_its_whole_way() -> None:
             corners = state.turn().apply(lever) + np.array([0.0, 0.0, shifter.pivot_mm])
             points.append(skin_at_height(corners, shifter.lever_radius_mm, shifter.opening_mm))
     low, high = np.concatenate(points).min(axis=0), np.concatenate(points).max(axis=0)
-    need = opening_need(shifter, shifter.opening_mm, margin_mm=0.0, bend=bend)
+    need = opening_need(shifter, shifter.opening_mm, margin_mm=0.0)
     assert need.length_mm == pytest.approx(high[0] - low[0], abs=0.05)
     assert need.width_mm == pytest.approx(high[1] - low[1], abs=0.05)
     assert need.back_mm == pytest.approx((high + low)[0] / 2, abs=0.05)
