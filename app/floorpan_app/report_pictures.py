@@ -49,5 +49,5 @@ def _fill(scene: Scene, derived: Derived, ground: tuple[Piece, ...], state: Stat
         else:
             scene.show_mesh(piece.name, piece.mesh, Manner(role=piece.role))
     looks = Looks(load_theme("light").things, "report", into_console=False)
-    for figure in figures(derived, state, stand_in(derived, state), looks):
+    for figure in figures(derived, state, stand_in(derived, state, derived.layout.driver()), looks):
         scene.show_body(figure.name, figure.body, figure.manner)

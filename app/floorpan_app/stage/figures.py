@@ -12,6 +12,7 @@ from floorpan.items.states import State
 from floorpan.layout import Step, Thing, record_of
 from floorpan_app.stage.groups import DRIVER, group_of
 from floorpan_app.stage.stand_in import StandIn
+from floorpan_app.stage.wheel import wheel_rim
 from floorpan_app.theme.record import Things
 from floorpan_app.viewport.thing import Manner
 
@@ -27,6 +28,7 @@ _ROLES: Final[dict[Material, str]] = {
 # From its own step on the console is drawn as it will stand there.
 _CONSOLE_SOLID: Final[tuple[Step, ...]] = ("console", "pieces", "check", "report")
 _DRIVER_WHOLE: Final[tuple[Step, ...]] = ("scan", "axes", "floor", "driver")
+WHEEL: Final = "wheel"
 # Torso and head are an outline: a shade of them, so that one sees which side of it is inside.
 _SHADE: Final = Manner(role="driver", opacity=0.16, pickable=False)
 
@@ -86,6 +88,9 @@ def figures(scene: Scene, state: State, driver: StandIn | None, looks: Looks) ->
             yield Figure(name, driver.id, DRIVER, body, looks.driver())
         if looks.whole_driver():
             yield Figure(f"{driver.id}.torso", driver.id, DRIVER, driver.outline, _SHADE)
+    rim = wheel_rim(scene.layout.driving_position)
+    if rim and looks.whole_driver():
+        yield Figure(WHEEL, WHEEL, DRIVER, rim, Manner(role="knob", pickable=False))
 
 
 def names_of(id: str, scene: Scene) -> frozenset[str]:

@@ -7,7 +7,7 @@ from floorpan.items import Control, CupHolder, Seat, Shifter, Vessel
 from floorpan.layout import Layout, Step, Thing
 from floorpan_app.widgets.words import Word
 
-SCAN, UNSEEN, SEATS, DRIVER, CONTROLS, CUP, CONSOLE, PLACED, PICKS, GAPS = (
+SCAN, UNSEEN, SEATS, DRIVER, CONTROLS, CUP, CONSOLE, PLACED, PICKS, GAPS, REACH = (
     "scan",
     "unseen",
     "seats",
@@ -18,6 +18,7 @@ SCAN, UNSEEN, SEATS, DRIVER, CONTROLS, CUP, CONSOLE, PLACED, PICKS, GAPS = (
     "placed",
     "picks",
     "gaps",
+    "reach",
 )
 WORDS: Final = {
     SCAN: "scan",
@@ -30,13 +31,14 @@ WORDS: Final = {
     PLACED: "what is placed",
     PICKS: "picks",
     GAPS: "gaps",
+    REACH: "reach",
 }
 _FITTED = (SCAN, UNSEEN, SEATS, DRIVER, CONTROLS, CUP, CONSOLE, GAPS)
 _WORDS_OF: Final[dict[Step, tuple[str, ...]]] = {
     "scan": (SCAN, UNSEEN, PLACED),
     "axes": (SCAN, UNSEEN, PICKS, PLACED),
     "floor": (SCAN, UNSEEN, SEATS, CONSOLE, GAPS),
-    "driver": (SCAN, SEATS, DRIVER, CONTROLS, CONSOLE, GAPS),
+    "driver": (SCAN, SEATS, DRIVER, REACH, CONTROLS, CONSOLE, GAPS),
 }
 # On these steps the scan is looked at by itself, until somebody asks for the rest.
 SCAN_STEPS: Final[tuple[Step, ...]] = ("scan", "axes")
@@ -66,8 +68,8 @@ class Showing:
         """The words of a step, of what is there."""
         there = {group_of(thing) for thing in layout.things()}
         if layout.driver() is not None:
-            there.add(DRIVER)
-        needs = {SEATS, DRIVER, CONTROLS, CUP, CONSOLE}
+            there |= {DRIVER, REACH}
+        needs = {SEATS, DRIVER, REACH, CONTROLS, CUP, CONSOLE}
         ids = [id for id in _WORDS_OF.get(step, _FITTED) if id not in needs or id in there]
         if PLACED in ids and not there:
             ids.remove(PLACED)

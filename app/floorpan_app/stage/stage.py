@@ -14,6 +14,7 @@ from floorpan.layout import Layout
 from floorpan.report.naming import place_text
 from floorpan.units import mm_per, show_length
 from floorpan_app.desk import Desk
+from floorpan_app.person_in_hand import person_in_hand
 from floorpan_app.stage.contents import Contents
 from floorpan_app.stage.figures import Looks, figures
 from floorpan_app.stage.gap_marks import tight_spot
@@ -76,6 +77,7 @@ class Stage(QObject):
         desk.judging.looked_at = self._is_looked_at
         desk.judging.findings_changed.connect(self._findings_changed)
         desk.state_changed.connect(self._all)
+        desk.person_changed.connect(self._all)
         desk.step_changed.connect(self._all)
         desk.system_changed.connect(self._lengths)
         desk.tool_changed.connect(self._other_tool)
@@ -262,7 +264,7 @@ class Stage(QObject):
         scene, state, step = self.scene(), self.state, self._desk.step
         self._stops = dict(state)
         looks = Looks(theme_in_use().things, step, self._into_console)
-        driver = self._writing.driver = stand_in(scene, state)
+        driver = self._writing.driver = stand_in(scene, state, person_in_hand(self._desk, scene.layout))
         self._contents.show(
             figures(scene, state, driver, looks), lambda group: self._showing.is_on(group, step)
         )

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from floorpan.derive import Scene, reach_in, sitting_in
-from floorpan.driver import BELTS_AXIS, Person, Side, forearm, head, thigh, torso, upper_arm
+from floorpan.derive import Scene, elbow_in, reach_in, sitting_in
+from floorpan.driver import Arm, Person, Side, forearm, head, thigh, torso, upper_arm
 from floorpan.frames import Pose, Vector
 from floorpan.geometry.solids import Body, Hull, Solid, capsule
 from floorpan.items import Seat, Shifter
@@ -23,45 +23,51 @@ _SIDES: tuple[Side, Side] = ("left", "right")
 class StandIn:
     """One driver as drawn.
 
-    id      : of the person
+    person  : who is drawn
     arm     : name and body of hand, forearm and upper arm; nothing where nothing is reached for
     thighs  : name and body of each
     outline : torso and head
     sight   : from the eyes straight ahead, two points [mm]
-    joints  : shoulder, elbow, wrist of the shifting arm (3, 3) [mm], None where nothing is reached for
+    chain   : hip, shoulder, elbow, wrist and grip of the shifting arm [mm]; the hip alone where nothing is reached for
     """
 
-    id: str
+    person: Person
     arm: tuple[tuple[str, Body], ...]
     thighs: tuple[tuple[str, Body], ...]
     outline: Body
     sight: tuple[Vector, Vector]
-    joints: tuple[Vector, Vector, Vector] | None
+    chain: tuple[Vector, ...]
+
+    @property
+    def id(self) -> str:
+        """The person's."""
+        return self.person.id
 
 
-def stand_in(scene: Scene, state: State) -> StandIn | None:
-    """The design driver in a full state; None where nobody sits. The same inputs give the very same bodies."""
-    person = scene.layout.driver()
+def stand_in(scene: Scene, state: State, person: Person | None) -> StandIn | None:
+    """A driver in a full state; None where nobody sits. The same inputs give the very same bodies."""
     seat = scene.seat_of(person) if person is not None else None
     if person is None or seat is None:
         return None
     shifters = scene.layout.of(Shifter)
-    notch, belts = stops_of(state, seat.id)["notch"], stops_of(state, person.id)[BELTS_AXIS]
-    sitting: tuple[object, ...] = (person, seat)
+    notch = int(stops_of(state, seat.id)["notch"])
     outline, sight, thighs = scene.memory.get(
-        ("sitting", notch), sitting, lambda: _sitting(person, seat, int(notch))
+        ("sitting", notch), (person, seat), lambda: _sitting(person, seat, notch)
     )
+    hip = sitting_in(person, seat, notch).h_point
     if not shifters:
-        return StandIn(person.id, (), thighs, outline, sight, None)
-    shifter = shifters[0]
-    gear = stops_of(state, shifter.id)["gear"]
-    arm, joints = scene.memory.get(
-        ("shifting arm", notch, belts, gear),
-        (person, seat, shifter),
-        lambda: _arm(scene, person, seat, shifter, state),
-    )
+        return StandIn(person, (), thighs, outline, sight, (hip,))
+    posed = posed_arm(scene, person, seat, shifters[0], state)
+    arm = scene.memory.get("arm", (person, posed), lambda: _arm(person, posed))
     hand = (f"{person.id}.hand", scene.body(f"{person.id}.hand", state))
-    return StandIn(person.id, (*arm, hand), thighs, outline, sight, joints)
+    chain = (hip, posed.shoulder_mm, posed.elbow_mm, posed.wrist_mm, posed.grip_mm)
+    return StandIn(person, (*arm, hand), thighs, outline, sight, chain)
+
+
+def posed_arm(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State) -> Arm:
+    """The arm on the knob, its elbow where joints and things about let it be; stretched out where it falls short."""
+    found = elbow_in(scene, person, seat, shifter, state)
+    return found.posed if found is not None else reach_in(person, seat, shifter, state, scene.hand_side()).arm
 
 
 def _sitting(
@@ -80,15 +86,11 @@ def _sitting(
     return outline, sight, thighs
 
 
-def _arm(
-    scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State
-) -> tuple[tuple[tuple[str, Body], ...], tuple[Vector, Vector, Vector]]:
-    posed = reach_in(person, seat, shifter, state, scene.hand_side()).arm
-    limbs = (
-        (f"{person.id}.forearm", _held(forearm(posed))),
-        (f"{person.id}.upper arm", _held(upper_arm(posed))),
+def _arm(person: Person, posed: Arm) -> tuple[tuple[str, Body], ...]:
+    return (
+        (f"{person.id}.forearm", _held(forearm(posed, person.jacket_mm))),
+        (f"{person.id}.upper arm", _held(upper_arm(posed, person.jacket_mm))),
     )
-    return limbs, (posed.shoulder_mm, posed.elbow_mm, posed.wrist_mm)
 
 
 def _held(body: Body) -> Body:

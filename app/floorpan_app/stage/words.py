@@ -21,6 +21,21 @@ CENTRE_PLANE: Final = "centre plane"
 CENTRE_LINE: Final = "centre line"
 LINE_WORDS: Final = {"tunnel": "tunnel line", "dash": "dash line"}
 
+# --- driver -------------------------------------------------------------------------------------------------------
+SHOULDER: Final = "shoulder"
+ELBOW: Final = "elbow {n}\u00b0 \u00b1 {u}"
+ELBOW_STRAIGHT: Final = "elbow straight, out of reach"
+WRIST: Final = "wrist"
+HIP_POINT: Final = "hip point"
+SEAT_REFERENCE_POINT: Final = "seat reference point"
+HEEL_POINT: Final = "heel point"
+ALONG_THE_ARM: Final = {
+    "tight": "belts tight, {n} along the arm",
+    "loose": "belts loose, {n} along the arm",
+}
+PUBLISHED_PLANE: Final = "published hand-reach plane"
+NOT_COVERED: Final = "knob not covered: {why}"
+
 # --- ways ---------------------------------------------------------------------------------------------------------
 FORWARD: Final = "forward"
 REARWARD: Final = "rearward"

@@ -5,9 +5,10 @@ from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
 from floorpan_app.stage import words as stage_words
 from floorpan_app.stage.axes_marks import AxesMarks, centre_word, named_lines, tripod
+from floorpan_app.stage.driver_marks import DriverMarks, chain_marks, reach_marks
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
 from floorpan_app.stage.ground_meshes import BRIDGED
-from floorpan_app.stage.groups import GAPS, PICKS, SCAN_STEPS, UNSEEN, Showing
+from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, REACH, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.hole_words import hole_word
 from floorpan_app.stage.map_colours import legend_of
@@ -36,16 +37,18 @@ class Writing:
         self._outlines.begin()
         findings = desk.judging.findings if posed else ()
         lines, words = self._centre()
+        driver = self._driver_marks(moving=bool(drawn.moved))
         return Marks(
             gaps=gap_lines(findings, self._question(drawn)),
             picks=(*self._picks(), *drawn.picks),
             crop_box=drawn.crop_box,
             tripod=self._tripod(),
             rule=self._rule(),
-            paths=(*self._sight(), *lines, *drawn.paths),
+            paths=(*self._sight(), *driver.paths, *lines, *drawn.paths),
             dimensions=drawn.dimensions,
             tether=tether,
-            words=(*words, *self._spots(), *drawn.words),
+            words=(*words, *driver.words, *self._spots(), *drawn.words),
+            joints=driver.joints,
             ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *drawn.ghosts),
             legend=self._legend(),
             lit=frozenset({desk.finding, self.pointed} - {""}),
@@ -135,6 +138,19 @@ class Writing:
         if not bodies or around.thing(around.desk.selection) is None or around.ground.floor is None:
             return None
         return steel_rule(around.view, around.ground.floor.name, bodies, around.desk.system)
+
+    def _driver_marks(self, *, moving: bool) -> DriverMarks:
+        """The chain of joints and how far it reaches, on the step that speaks of the driver."""
+        around, driver, marks = self._around, self.driver, DriverMarks()
+        desk = around.desk
+        if driver is None or desk.step != "driver":
+            return marks
+        scene, state = around.scene(), around.state()
+        if self._showing.is_on(REACH, desk.step):
+            marks += reach_marks(scene, state, driver, desk.system, moving=moving)
+        if self._showing.is_on(DRIVER, desk.step):
+            marks += chain_marks(scene, state, driver)
+        return marks
 
     def _sight(self) -> tuple[Path, ...]:
         return (sight_line(self.driver),) if self._shows_driver() and self.driver is not None else ()

@@ -31,6 +31,8 @@ Floats = NDArray[np.float64]
 _CROSS_PX, _CROSS_GAP_PX = 13.0, 4.0
 _TRIPOD_PX = 76.0
 _HAIR_PX = 0.8
+# How far out a word goes where the nearest places are taken.
+_FARTHER = (1.0, 1.5, 2.2, 3.0)
 _DASHES: dict[str, Dash] = {"solid": (), "dashed": (5.0, 4.0), "centre": CENTRE_LINE}
 
 
@@ -84,14 +86,18 @@ def paint_word(painter: QPainter, word: Word, projection: Projection, theme: The
         return
     colour = colour_of(theme, word.role)
     middle, away = QPointF(*at), QPointF(*word.away_px)
-    box = paper_box(word.text, text_font(SECOND), middle + away)
-    mirrored = [
-        QRectF(box).translated(-2 * away.x() * x, -2 * away.y() * y) for x, y in ((0, 1), (1, 0), (1, 1))
-    ]
-    box = rooms.place([box, *mirrored])
+    box = rooms.place([paper_box(word.text, text_font(SECOND), middle + place) for place in _around(away)])
     if not away.isNull():
         stroke_line(painter, QLineF(middle, box.center()), colour, 1.2, theme.paper)
     on_paper(painter, box, word.text, text_font(SECOND), ink=theme.ink, paper=theme.paper, border=colour)
+
+
+def _around(away: QPointF) -> list[QPointF]:
+    """Where a word may go: as asked, mirrored, then the same farther out; where nothing ties it, on its place."""
+    if away.isNull():
+        return [away]
+    ways = [(1, 1), (1, -1), (-1, 1), (-1, -1)]
+    return [QPointF(away.x() * x * far, away.y() * y * far) for far in _FARTHER for x, y in ways]
 
 
 def paint_pick(painter: QPainter, pick: PickMark, projection: Projection, theme: Theme, rooms: Rooms) -> None:

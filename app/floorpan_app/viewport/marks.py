@@ -142,6 +142,15 @@ class Word:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class JointMark:
+    """A joint of a chain as a ring; small is a dot."""
+
+    at_mm: Vector
+    role: str = "ink"
+    small: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Dimension:
     """A plain dimension between two points, its value breaking the line."""
 
@@ -215,6 +224,7 @@ class Marks:
     dimensions: tuple[Dimension, ...] = ()
     tether: Tether | None = None
     words: tuple[Word, ...] = ()
+    joints: tuple[JointMark, ...] = ()
     ghosts: tuple[Ghost, ...] = ()
     legend: Legend | None = None
     lit: frozenset[str] = field(default_factory=frozenset)

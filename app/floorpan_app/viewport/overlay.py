@@ -14,6 +14,7 @@ from floorpan_app.theme.record import Theme
 from floorpan_app.viewport.crop_painting import GRAB_PX, grip_places, paint_crop_box
 from floorpan_app.viewport.dimension_painting import paint_dimension, paint_tether
 from floorpan_app.viewport.gap_painting import SeenGap, paint_gap, seen_gap
+from floorpan_app.viewport.joint_painting import joint_rooms, paint_joint
 from floorpan_app.viewport.legend_painting import paint_legend
 from floorpan_app.viewport.mark_painting import (
     ghost_outline,
@@ -188,9 +189,13 @@ class Overlay(QWidget):
     def _paint_words(self, painter: QPainter, projection: Projection) -> None:
         """What carries a word and must not cover another."""
         theme, marks = self._theme, self._marks
-        rooms = Rooms(QRectF(self.rect()), [sheet.room() for sheet in self._sheets])
+        taken = [*(sheet.room() for sheet in self._sheets), *joint_rooms(marks.joints, projection)]
+        free = QRectF(self.rect()).adjusted(0.0, self._insets.top, 0.0, -self._insets.bottom)
+        rooms = Rooms(free, taken)
         for word in marks.words:
             paint_word(painter, word, projection, theme, rooms)
+        for joint in marks.joints:
+            paint_joint(painter, joint, projection, theme)
         if marks.crop_box is not None:
             paint_crop_box(painter, marks.crop_box, projection, theme, self._covered, rooms)
         for dimension in marks.dimensions:
@@ -220,6 +225,7 @@ class Overlay(QWidget):
             self._gaps = [gap for gap in seen if gap is not None]
             tether = self._marks.tether
             taken = [Box(*tether.room_px)] if tether is not None else []
+            taken += [Box(*room.getRect()) for room in joint_rooms(self._marks.joints, self._projection)]
             self._sheets = lay_tickets(self._gaps, picture, self._tails, taken)
             self._tails = {sheet.gap.id: sheet.tail for sheet in self._sheets if sheet.tail is not None}
         self.update()

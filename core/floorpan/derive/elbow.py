@@ -56,7 +56,7 @@ def elbow_in(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: 
 def elbow_locus(
     scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State
 ) -> tuple[ElbowAt, ...]:
-    """The elbow in neutral and every gear, in gate order, belts and notch as in the state; gears out of reach left out."""
+    """The elbow in neutral and every gear, in gate order, belts and notch as in the state; none out of reach."""
     others = {axis: stop for axis, stop in state if axis != f"{shifter.id}.{GEAR}"}
     stops = record_of(shifter).axes(shifter)[0].stops
     found = (

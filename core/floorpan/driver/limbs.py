@@ -41,14 +41,16 @@ def hand(person: Person, grip: HasGrip) -> Body:
     return (Solid(ball(np.zeros(3), person.hand_radius_mm(grip.radius_mm)), Pose(shift_mm=grip.at_mm)),)
 
 
-def forearm(posed: Arm) -> Body:
-    """Elbow to wrist."""
-    return (Solid(capsule(np.array(posed.elbow_mm), np.array(posed.wrist_mm), FOREARM_RADIUS_MM)),)
+def forearm(posed: Arm, jacket_mm: float = 0.0) -> Body:
+    """Elbow to wrist, thicker all round by the jacket."""
+    ends = np.array(posed.elbow_mm), np.array(posed.wrist_mm)
+    return (Solid(capsule(*ends, FOREARM_RADIUS_MM + jacket_mm)),)
 
 
-def upper_arm(posed: Arm) -> Body:
-    """Shoulder to elbow."""
-    return (Solid(capsule(np.array(posed.shoulder_mm), np.array(posed.elbow_mm), UPPER_ARM_RADIUS_MM)),)
+def upper_arm(posed: Arm, jacket_mm: float = 0.0) -> Body:
+    """Shoulder to elbow, thicker all round by the jacket."""
+    ends = np.array(posed.shoulder_mm), np.array(posed.elbow_mm)
+    return (Solid(capsule(*ends, UPPER_ARM_RADIUS_MM + jacket_mm)),)
 
 
 def torso(
@@ -65,10 +67,13 @@ def torso(
 
 
 def head(person: Person, h_point: Vector, back_deg: float, share: float = 0.0, turn_deg: float = 0.0) -> Body:
-    """Head and neck over the middle of the shoulders, upright, for drawing."""
+    """Head, as large as the helmet makes it, and neck over the middle of the shoulders, upright, for drawing."""
     middle = np.mean(_shoulders(person, h_point, back_deg, share, turn_deg), axis=0)
     top = middle + np.array([0.0, 0.0, _HEAD_UP_MM])
-    return (Solid(ball(top, _HEAD_RADIUS_MM)), Solid(capsule(middle, top, _NECK_RADIUS_MM)))
+    return (
+        Solid(ball(top, _HEAD_RADIUS_MM + person.helmet_mm)),
+        Solid(capsule(middle, top, _NECK_RADIUS_MM)),
+    )
 
 
 def thigh(h_point: Vector, rise_deg: float, side: Side, turn_deg: float = 0.0) -> Body:

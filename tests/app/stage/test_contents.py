@@ -90,8 +90,7 @@ def test_the_arm_joins_hand_and_shoulder(small: Bench) -> None:
     """The forearm ends a wrist from the grip; both limbs meet in the elbow."""
     driver = small.stage._writing.driver
     assert driver is not None
-    assert driver.joints is not None
-    shoulder, elbow, wrist = (np.array(joint) for joint in driver.joints)
+    shoulder, elbow, wrist = (np.array(joint) for joint in driver.chain[1:4])
     limbs = dict(driver.arm)
     for name, (start, end) in (("forearm", (elbow, wrist)), ("upper arm", (shoulder, elbow))):
         ends = limbs[f"driver-1.{name}"][0].points()

@@ -118,12 +118,12 @@ def test_what_is_drawn_of_a_scan_follows_only_from_what_changes_the_picture() ->
 def test_the_driver_sits_at_the_shown_notch_and_unchanged_bodies_are_the_very_same() -> None:
     scene = Bench({RAW.sha256: RAW}).scene(LAYOUT)
     state = standing(LAYOUT, ())
-    first, again = stand_in(scene, state), stand_in(scene, state)
+    first, again = (stand_in(scene, state, LAYOUT.driver()) for _ in range(2))
     assert first is not None
     assert again is not None
     assert first.outline is again.outline
     assert [body for _, body in first.arm] == [body for _, body in again.arm]
-    forward = stand_in(scene, standing(LAYOUT, (("seat-1.notch", "12"),)))
+    forward = stand_in(scene, standing(LAYOUT, (("seat-1.notch", "12"),)), LAYOUT.driver())
     assert forward is not None
     seat = LAYOUT.seats[0]
     moved = np.subtract(h_point(seat, 12), h_point(seat, int(seat.notch_here)))
@@ -132,7 +132,7 @@ def test_the_driver_sits_at_the_shown_notch_and_unchanged_bodies_are_the_very_sa
     # The limbs only move: their hulls are the same ones.
     assert forward.thighs[0][1][0].hull is first.thighs[0][1][0].hull
     nobody = edits.remove(replace(LAYOUT, people=()), "seat-1")
-    assert stand_in(Bench({RAW.sha256: RAW}).scene(nobody), standing(nobody, ())) is None
+    assert stand_in(Bench({RAW.sha256: RAW}).scene(nobody), standing(nobody, ()), None) is None
 
 
 @pytest.mark.parametrize(

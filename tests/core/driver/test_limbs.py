@@ -35,6 +35,18 @@ def test_the_arm_hangs_together() -> None:
     assert 45.0 <= fore.hull.radius_mm <= 55.0
 
 
+def test_helmet_and_jacket_are_worn_all_round() -> None:
+    """By hand: each adds to the radius what it is thick."""
+    posed = pose_arm(Person(id="d-1"), (900.0, -150.0, 700.0), "right", AGrip.at_mm)
+    for limb in (forearm, upper_arm):
+        (bare,), (dressed,) = limb(posed), limb(posed, 12.0)
+        assert dressed.hull.radius_mm == bare.hull.radius_mm + 12.0
+        np.testing.assert_allclose(dressed.points(), bare.points())
+    bare, helmeted = (head(Person(id="d-1", helmet_mm=mm), HIP, 24.0) for mm in (0.0, 35.0))
+    assert helmeted[0].hull.radius_mm == bare[0].hull.radius_mm + 35.0
+    assert helmeted[1].hull.radius_mm == bare[1].hull.radius_mm, "the neck stays"
+
+
 def test_torso_and_head_are_about_the_shoulders() -> None:
     person = Person(id="d-1")
     left, right = (shoulder_point(person, HIP, 24.0, side) for side in ("left", "right"))  # type: ignore[arg-type]
