@@ -17,6 +17,7 @@ from floorpan_app.cards import words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need
 from floorpan_app.cards.gears import smallest_gaps
+from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
 from floorpan_app.cards.scans import need_axes
 from floorpan_app.cards.setting_down import offers
@@ -30,8 +31,8 @@ from floorpan_app.widgets.gate_pattern import Gear
 _FIRST = ("family", "lever_mm", "lean_deg", "throw_deg", "plane_deg", "gears", "reverse", "ring_lift_mm")
 _MORE = (
     "name", "stands_on", "box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "side_lean_deg",
-    "bend_deg", "bend_turn_deg", "bend_mm", "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm", "opening_width_mm", "opening_mm",
-    "opening_back_mm", "rock_mm",
+    "bend_deg", "bend_turn_deg", "bend_mm", "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm",
+    "opening_width_mm", "opening_mm", "opening_back_mm", "rock_mm",
 )  # fmt: skip
 _ROWS = {"front": 0.0, "middle": 0.5, "rear": 1.0}
 # Where the card is narrower than this, each gap stands beside its gear and the list goes.
@@ -52,8 +53,9 @@ class ControlsCard(Card):
         self.facts = Facts()
         self._build_knobs()
         self.add(self.gate, self._note, self._rule, self._title, self.facts, self.shifter, self.knobs)
+        self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
-        self.add(self.switches)
+        self.add(self.lever, self.switches)
         self.desk.state_changed.connect(self._again_if_in_hand)
 
     def _build_knobs(self) -> None:
@@ -98,6 +100,7 @@ class ControlsCard(Card):
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
         show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
+        self.lever.refresh(shifter)
         if shown is None or shifter is None:
             self.facts.show_facts(())
             return
@@ -113,6 +116,7 @@ class ControlsCard(Card):
     def follow(self) -> None:
         self.switches.follow()
         shifter = self._shifter()
+        self.lever.follow(shifter)
         if shifter is not None:
             self.shifter.follow(shifter)
             self.facts.show_facts(self._facts(shifter, self._gear_in_hand(shifter)))

@@ -1,6 +1,7 @@
 """What is said of a lever's answer: what stops it, and what the shifter's model shows otherwise than the car."""
 
 from floorpan.advice.lever_for_knob import LeverAnswer
+from floorpan.units import System, show_length
 
 _STOPS = {
     "length_least_mm": "the lever is at its shortest",
@@ -29,19 +30,23 @@ def what_stops(answer: LeverAnswer) -> tuple[str, ...]:
     return tuple(_STOPS[name] for name in (*answer.stopped_by, *answer.not_free))
 
 
-def model_remarks(answer: LeverAnswer) -> tuple[str, ...]:
+def model_remarks(answer: LeverAnswer, system: System = "mm") -> tuple[str, ...]:
     """Sentences on where the changed shifter, once taken up, differs from what is built."""
+
+    def length(mm: float) -> str:
+        return show_length(mm, system, digits=0, with_unit=True)
+
     told: list[str] = []
     if answer.bend is not None and answer.gears_off_mm >= _LEAST_MM:
-        told.append(
-            f"In the outer planes the bent lever's knob is up to {answer.gears_off_mm:.0f} mm from the one drawn."
-        )
+        off = length(answer.gears_off_mm)
+        told.append(f"In the outer planes the bent lever's knob is up to {off} from the one drawn.")
     if answer.tilt_deg:
-        told.append(
-            f"The box is drawn level under its leaning gate, its foot {answer.foot_off_mm:.0f} mm from the real one."
-        )
+        off = length(answer.foot_off_mm)
+        told.append(f"The box is drawn level under its leaning gate, its foot {off} from the real one.")
     if answer.box_move_mm[2] > 0.0:
-        told.append(f"Spacers of {answer.box_move_mm[2]:.0f} mm are not drawn; the box stands on nothing.")
+        raised = length(answer.box_move_mm[2])
+        told.append(f"Spacers of {raised} are not drawn; the box stands on nothing.")
     if answer.opening_off_mm >= _LEAST_MM:
-        told.append(f"The opening is drawn {answer.opening_off_mm:.0f} mm from where it is in the console.")
+        off = length(answer.opening_off_mm)
+        told.append(f"The opening is drawn {off} from where it is in the console.")
     return tuple(told)
