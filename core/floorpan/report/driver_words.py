@@ -36,7 +36,7 @@ NOTCH_ONE: Final = "at notch {notch}"
 NOTCHES: Final = "each at the best of notches {notches}"
 COUNTED: Final = (
     "Counted over {drawn} bodies of either sex, drawn from the figures of {source}: soldiers, fitter and younger "
-    "than drivers at large. A count, not a promise. \u00b1 is one standard error of the counting alone."
+    "than drivers at large. A count, not a promise. \u00b1 is one standard deviation of the count alone."
 )
 SURVEY: Final = "the 2012 Anthropometric Survey of U.S. Army Personnel"
 EVERY_GEAR: Final = "every gear"
