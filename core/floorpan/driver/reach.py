@@ -18,7 +18,7 @@ from floorpan.frames import Floats, Vector
 # The elbow hangs down and a little outward; common practice, no source.
 ELBOW_OUT_DEG = 20.0
 
-LimitedBy = Literal["nothing", "arm length", "elbow too straight", "elbow too bent"] | Joint
+LimitedBy = Literal["nothing", "arm length", "elbow too straight", "elbow too bent", Joint]
 
 Spans = Callable[[Floats], Floats]
 
