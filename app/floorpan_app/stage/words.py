@@ -122,3 +122,6 @@ MAP_BEYOND: Final = "Up to {most} in places: the last colour stands for that."
 BRIDGED: Final = "bridged"
 HOLE: Final = "hole {across}, {area} cm\u00b2"
 HOLE_INCHES: Final = "hole {across}, {area} in\u00b2"
+
+# --- the lever ----------------------------------------------------------------------------------------------------
+KNOB_TARGET: Final = "knob target"

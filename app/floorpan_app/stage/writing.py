@@ -11,6 +11,7 @@ from floorpan_app.stage.ground_meshes import BRIDGED
 from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, REACH, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.hole_words import hole_word
+from floorpan_app.stage.knob_target import knob_target
 from floorpan_app.stage.map_colours import legend_of
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
 from floorpan_app.stage.probe_marks import probed
@@ -38,18 +39,20 @@ class Writing:
         findings = desk.judging.findings if posed else ()
         lines, words = self._centre()
         driver = self._driver_marks(moving=bool(drawn.moved))
+        target = knob_target(desk.layout, desk.step)
+        aims = tuple(self._outlines.of(body) for body in target.bodies)
         return Marks(
             gaps=gap_lines(findings, self._question(drawn)),
             picks=(*self._picks(), *drawn.picks),
             crop_box=drawn.crop_box,
             tripod=self._tripod(),
             rule=self._rule(),
-            paths=(*self._sight(), *driver.paths, *lines, *drawn.paths),
+            paths=(*self._sight(), *driver.paths, *target.paths, *lines, *drawn.paths),
             dimensions=drawn.dimensions,
             tether=tether,
-            words=(*words, *driver.words, *self._spots(), *drawn.words),
+            words=(*words, *driver.words, *target.words, *self._spots(), *drawn.words),
             joints=driver.joints,
-            ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *drawn.ghosts),
+            ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *aims, *drawn.ghosts),
             legend=self._legend(),
             lit=frozenset({desk.finding, self.pointed} - {""}),
         )
