@@ -8,7 +8,7 @@ from scipy.spatial import ConvexHull, QhullError
 
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.record import Theme
-from floorpan_app.viewport.marks import Ghost, Path, PickMark, Tripod, Word
+from floorpan_app.viewport.marks import Ghost, Path, PickMark, Tripod
 from floorpan_app.viewport.projection import Projection
 from floorpan_app.viewport.rooms import Rooms, cornered
 from floorpan_app.viewport.rounded import skin_of
@@ -16,7 +16,6 @@ from floorpan_app.viewport.strokes import (
     CENTRE_LINE,
     DASHED,
     Dash,
-    on_paper,
     paper_box,
     path_of,
     pen,
@@ -31,8 +30,6 @@ Floats = NDArray[np.float64]
 _CROSS_PX, _CROSS_GAP_PX = 13.0, 4.0
 _TRIPOD_PX = 76.0
 _HAIR_PX = 0.8
-# How far out a word goes where the nearest places are taken.
-_FARTHER = (1.0, 1.5, 2.2, 3.0)
 _DASHES: dict[str, Dash] = {"solid": (), "dashed": (5.0, 4.0), "centre": CENTRE_LINE}
 
 
@@ -77,27 +74,6 @@ def ghost_outline(ghost: Ghost, projection: Projection) -> QPainterPath:
         # Joining costs; the first has nothing to be joined to.
         whole = shadow if whole.isEmpty() else whole.united(shadow)
     return whole
-
-
-def paint_word(painter: QPainter, word: Word, projection: Projection, theme: Theme, rooms: Rooms) -> None:
-    """A word on paper, tied to its place."""
-    at = projection.pixel(word.at_mm)
-    if at is None:
-        return
-    colour = colour_of(theme, word.role)
-    middle, away = QPointF(*at), QPointF(*word.away_px)
-    box = rooms.place([paper_box(word.text, text_font(SECOND), middle + place) for place in _around(away)])
-    if not away.isNull():
-        stroke_line(painter, QLineF(middle, box.center()), colour, 1.2, theme.paper)
-    on_paper(painter, box, word.text, text_font(SECOND), ink=theme.ink, paper=theme.paper, border=colour)
-
-
-def _around(away: QPointF) -> list[QPointF]:
-    """Where a word may go: as asked, mirrored, then the same farther out; where nothing ties it, on its place."""
-    if away.isNull():
-        return [away]
-    ways = [(1, 1), (1, -1), (-1, 1), (-1, -1)]
-    return [QPointF(away.x() * x * far, away.y() * y * far) for far in _FARTHER for x, y in ways]
 
 
 def paint_pick(painter: QPainter, pick: PickMark, projection: Projection, theme: Theme, rooms: Rooms) -> None:

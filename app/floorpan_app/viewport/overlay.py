@@ -22,15 +22,22 @@ from floorpan_app.viewport.mark_painting import (
     paint_path,
     paint_pick,
     paint_tripod,
-    paint_word,
 )
 from floorpan_app.viewport.marks import GapLine, Ghost, Marks, SideWords
 from floorpan_app.viewport.projection import Projection
 from floorpan_app.viewport.rooms import Rooms
-from floorpan_app.viewport.scale_painting import Insets, paint_edge_words, paint_scale_bar, paint_steel_rule
+from floorpan_app.viewport.scale_painting import (
+    Insets,
+    edge_words,
+    paint_edge_words,
+    paint_scale_bar,
+    paint_steel_rule,
+    scale_room,
+)
 from floorpan_app.viewport.strokes import pen
-from floorpan_app.viewport.ticket_painting import Sheet, lay_tickets, paint_tickets
+from floorpan_app.viewport.ticket_painting import Sheet, drawn_boxes, lay_tickets, paint_tickets
 from floorpan_app.viewport.ticket_places import Box, Tail
+from floorpan_app.viewport.word_painting import paint_words
 from floorpan_app.widgets.ticket import WORSE_MS, on_offer
 
 Floats = NDArray[np.float64]
@@ -189,13 +196,15 @@ class Overlay(QWidget):
     def _paint_words(self, painter: QPainter, projection: Projection) -> None:
         """What carries a word and must not cover another."""
         theme, marks = self._theme, self._marks
-        taken = [*(sheet.room() for sheet in self._sheets), *joint_rooms(marks.joints, projection)]
         free = QRectF(self.rect()).adjusted(0.0, self._insets.top, 0.0, -self._insets.bottom)
-        rooms = Rooms(free, taken)
-        for word in marks.words:
-            paint_word(painter, word, projection, theme, rooms)
+        rooms = Rooms(free, self._taken(projection))
         for joint in marks.joints:
-            paint_joint(painter, joint, projection, theme)
+            if joint.small:
+                paint_joint(painter, joint, projection, theme)
+        paint_words(painter, marks.words, projection, theme, rooms)
+        for joint in marks.joints:
+            if not joint.small:
+                paint_joint(painter, joint, projection, theme)
         if marks.crop_box is not None:
             paint_crop_box(painter, marks.crop_box, projection, theme, self._covered, rooms)
         for dimension in marks.dimensions:
@@ -204,6 +213,19 @@ class Overlay(QWidget):
             paint_tripod(painter, marks.tripod, projection, theme, rooms)
         for pick in marks.picks:
             paint_pick(painter, pick, projection, theme, rooms)
+
+    def _taken(self, projection: Projection) -> list[QRectF]:
+        """What no word covers: tickets, gaps, joints, and in fixed views what lies at the edges."""
+        taken = [sheet.room() for sheet in self._sheets]
+        taken += [
+            QRectF(box.left, box.top, box.width, box.height) for gap in self._gaps for box in drawn_boxes(gap)
+        ]
+        taken += joint_rooms(self._marks.joints, projection)
+        if self._fixed:
+            taken.append(scale_room(projection, self._insets, *self._lengths))
+            if self._sides is not None:
+                taken += [box for _, box in edge_words(self._sides, projection, self._insets)]
+        return taken
 
     def _outlines(self, projection: Projection) -> list[QPainterPath]:
         """Outlines of the ghosts; each stays as it is for as long as the eye does."""
@@ -225,7 +247,10 @@ class Overlay(QWidget):
             self._gaps = [gap for gap in seen if gap is not None]
             tether = self._marks.tether
             taken = [Box(*tether.room_px)] if tether is not None else []
-            taken += [Box(*room.getRect()) for room in joint_rooms(self._marks.joints, self._projection)]
+            taken += [
+                Box(room.left(), room.top(), room.width(), room.height())
+                for room in joint_rooms(self._marks.joints, self._projection)
+            ]
             self._sheets = lay_tickets(self._gaps, picture, self._tails, taken)
             self._tails = {sheet.gap.id: sheet.tail for sheet in self._sheets if sheet.tail is not None}
         self.update()

@@ -31,8 +31,18 @@ def paint_edge_words(
     painter: QPainter, words: SideWords, projection: Projection, theme: Theme, insets: Insets
 ) -> None:
     """What lies beyond each edge of a fixed view."""
+    for text, box in edge_words(words, projection, insets):
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QColor(theme.paper))
+        painter.drawRoundedRect(box, 3, 3)
+        write(painter, box, text, text_font(SECOND, BOLDER), theme.ink2, CENTRE)
+
+
+def edge_words(words: SideWords, projection: Projection, insets: Insets) -> list[tuple[str, QRectF]]:
+    """The word at each edge, and its room."""
     right, up, _ = projection.eye.axes()
     font = text_font(SECOND, BOLDER)
+    found = []
     width, height = projection.width, projection.height
     half = line_height(font) / 2 + scaled(8)
     for direction, turn in ((right, 1.0), (-right, -1.0), (up, 0.0), (-up, 0.0)):
@@ -45,10 +55,8 @@ def paint_edge_words(
             at_top = direction is up
             middle = QPointF(width / 2, insets.top + half if at_top else height - insets.bottom - half)
         box.moveCenter(middle)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(QColor(theme.paper))
-        painter.drawRoundedRect(box, 3, 3)
-        write(painter, box, text, font, theme.ink2, CENTRE)
+        found.append((text, box))
+    return found
 
 
 def bar_length_mm(pixels_per_mm: float, round_lengths_mm: tuple[float, ...]) -> float:
@@ -72,10 +80,8 @@ def paint_scale_bar(
     font = text_font(LEAST)
     text = text_of(length_mm)
     tall = line_height(font)
-    width = length + scaled(16) + paper_box(text, font, QPointF()).width() / 2
-    left = projection.width - width - scaled(10)
-    top = insets.top + scaled(8)
-    sheet = QRectF(left, top, width, tall + _BAR_HEIGHT + scaled(10))
+    sheet = scale_room(projection, insets, lengths_mm, text_of)
+    left = sheet.left()
     painter.setPen(pen(theme.line, 1.0))
     painter.setBrush(QColor(theme.paper))
     painter.drawRoundedRect(sheet, 3, 3)
@@ -89,6 +95,18 @@ def paint_scale_bar(
         box = paper_box(word, font, QPointF(at, line - tall / 2))
         box.moveLeft(max(min(box.left(), sheet.right() - box.width()), left))
         write(painter, box, word, font, theme.ink, CENTRE)
+
+
+def scale_room(
+    projection: Projection, insets: Insets, lengths_mm: tuple[float, ...], text_of: Callable[[float], str]
+) -> QRectF:
+    """The bar's paper."""
+    font = text_font(LEAST)
+    per_mm = projection.pixels_per_mm(projection.eye.target_mm)
+    length_mm = bar_length_mm(per_mm, lengths_mm)
+    width = length_mm * per_mm + scaled(16) + paper_box(text_of(length_mm), font, QPointF()).width() / 2
+    left = projection.width - width - scaled(10)
+    return QRectF(left, insets.top + scaled(8), width, line_height(font) + _BAR_HEIGHT + scaled(10))
 
 
 def paint_steel_rule(painter: QPainter, rule: SteelRule, projection: Projection, theme: Theme) -> None:

@@ -54,7 +54,7 @@ def lay_tickets(
                 anchor=gap.middle,
                 size=(math.ceil(size.width()), math.ceil(size.height())),
                 tail_deg=_TAIL_DEG,
-                avoids=_drawn(gap),
+                avoids=drawn_boxes(gap),
             )
         )
     placed = place_tickets(wanted, picture, list(taken), before)
@@ -103,7 +103,7 @@ def _paint_shape(painter: QPainter, sheet: Sheet, theme: Theme) -> None:
     paint_verdict(painter, box, sheet.gap.verdict)
 
 
-def _drawn(gap: SeenGap) -> tuple[Box, ...]:
+def drawn_boxes(gap: SeenGap) -> tuple[Box, ...]:
     """Boxes along what is drawn of a gap: its line and jaws, and its ring."""
     if is_ringed(gap.gap):
         x, y = gap.middle

@@ -68,7 +68,7 @@ class Clear:
         kept: Flags = least >= moved
         unsure = np.flatnonzero(~kept & (least >= -moved))
         if len(unsure):
-            matter = (self._over[near[unsure]] < moved[unsure, None]).any(axis=0)
+            matter: Flags = np.any(self._over[near[unsure]] < moved[unsure, None], axis=0, keepdims=False)
             gaps = self._arm.gaps(swivels[unsure], self._obstacles.only(matter))
             kept[unsure] = gaps >= self._clear_mm
         return kept
@@ -87,7 +87,8 @@ class Clear:
         asked[near] = True
         new = np.flatnonzero(asked & ~self._known)
         if len(new):
-            self._over[new] = self._arm.each_gap(new * _COARSE_DEG, self._obstacles) - self._clear_mm
+            swivels_deg: Floats = np.asarray(new * _COARSE_DEG, dtype=float)
+            self._over[new] = self._arm.each_gap(swivels_deg, self._obstacles) - self._clear_mm
             self._known[new] = True
         off = np.radians(np.abs(swivels - steps * _COARSE_DEG))
         return near, self._arm.swing_mm * off + _SLACK_MM
