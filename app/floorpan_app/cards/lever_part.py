@@ -25,6 +25,8 @@ from floorpan_app.cards.places_form import PlacesForm
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
 from floorpan_app.jobs import Job
+from floorpan_app.theme.fonts import BODY, text_font
+from floorpan_app.widgets.lettering import BOLDER
 
 SETTLE_AFTER_MS = 300
 _KNOB = "knob"
@@ -68,6 +70,7 @@ class LeverPart(QWidget):
         self.freedom.changed.connect(self._ask)
         self._note = told(said.TARGET_NOTE, second=True)
         self._state, self._sentence, self._nearest = told(second=True), told(), told()
+        self._sentence.setFont(text_font(BODY, BOLDER))
         self.table = NowThenTable()
         self._small = told(second=True)
         self._caution = told(f"{told_words.CAUTION_LEAD}. {told_words.CAUTION}", second=True)

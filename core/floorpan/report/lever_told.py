@@ -42,7 +42,10 @@ def answer_text(answer: LeverAnswer, system: System) -> str:
         if not deeds:
             return said.NO_CHANGE
         told = capital(said.THEN.join(deeds))
-        return said.AND_NOTHING_ELSE.format(deed=told) if len(deeds) == 1 else f"{told}."
+        if len(deeds) > 1:
+            return f"{told}."
+        alone = said.COMMA_AND_NOTHING_ELSE if "," in told else said.AND_NOTHING_ELSE
+        return alone.format(deed=told)
     short, stops = _length(answer.short_mm, system), what_stops(answer)
     if not stops:
         return said.SHORT_UNSAID.format(short=short)
@@ -152,7 +155,7 @@ def _lever(answer: LeverAnswer, system: System) -> str:
 
 
 def bend_text(answer: LeverAnswer, system: System) -> str:
-    """`bent 12\u00b0 rearward 40 mm below the boot`; "" for a straight lever."""
+    """`bent 12\u00b0 rearward, 40 mm below the boot's edge`; "" for a straight lever."""
     bend = answer.bend
     if bend is None:
         return ""

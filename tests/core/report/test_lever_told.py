@@ -56,7 +56,7 @@ def test_a_longer_bent_lever_is_told_with_its_bend() -> None:
     longer = answer.readings.rod_mm - answer.present.rod_mm
     told = answer_text(answer, "mm")
     assert told.startswith(f"A lever {longer:.0f} mm longer, bent ")
-    assert "\u00b0 rearward 40 mm below the boot and nothing else." in told
+    assert "\u00b0 rearward, 40 mm below the boot\u2019s edge, and nothing else." in told
     again = asked(at(0, 0, 0, shifter=answer.shifter), LeverFreedom(), answer.shifter)
     assert answer_text(again, "mm") == said.NO_CHANGE
 
@@ -64,9 +64,9 @@ def test_a_longer_bent_lever_is_told_with_its_bend() -> None:
 @pytest.mark.parametrize(
     ("by", "way"),
     [
-        ((-40, 0, 0), " forward 40"),
-        ((0, 40, 0), " right 40"),
-        ((0, -40, 0), " left 40"),
+        ((-40, 0, 0), " forward, 40"),
+        ((0, 40, 0), " right, 40"),
+        ((0, -40, 0), " left, 40"),
         ((35, 35, 0), "rearward and right"),
     ],
 )
