@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,19 +11,23 @@ from floorpan.advice.knob_question import ArmAt, KnobQuestion
 from floorpan.advice.knob_region import KnobMove, KnobRegion, KnobSide, knob_region, nearest, sides
 from floorpan.advice.scan_limit import scan_limit
 from floorpan.checks.pairs import limit_for
-from floorpan.derive import AreaSurface, Scene, knob_in_neutral, sitting_in
-from floorpan.driver import DrivingPosition, Person, Side, shoulder_point, thigh
+from floorpan.derive import Scene, knob_in_neutral, sitting_in
+from floorpan.driver import Person, Side, shoulder_point, thigh
 from floorpan.frames import Floats, Vector
 from floorpan.items import Seat, Shifter
+from floorpan.items.lever import NEUTRAL
 from floorpan.items.shifter import GEAR
 from floorpan.layout import record_of
-from floorpan.progress import Step, Work
+from floorpan.progress import Step, Work, part
 
 SPACING_MM = 10.0
 LOOKED_AT_MM = 200.0
 """How far from the present knob, along each axis of the car, a place is looked for."""
 
-WHEEL_RIM, THIGH, DASH, NOT_LOOKED = "wheel rim", "thigh", "dash", "not looked further"
+WHEEL_RIM, THIGH, NOT_LOOKED = "wheel rim", "thigh", "not looked further"
+
+# Where the arms leave room at all is looked at in voxels of this first.
+_COARSE_MM = 20.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -40,21 +44,62 @@ class KnobAdvice:
 
 
 def where_the_knob_should_be(scene: Scene, spacing_mm: float = SPACING_MM) -> Work[KnobAdvice | None]:
-    """Work out the region for the first shifter; None where nobody drives or nothing is shifted."""
+    """Work out the region for the first shifter; None where nobody drives or nothing is shifted.
+
+    Limits are the thighs, the wheel rim where its centre was taken, every part of the scan that the hand is checked
+    against, and the box of LOOKED_AT_MM about the present knob.
+    """
     shifter = next(iter(scene.layout.of(Shifter)), None)
     arms = tuple(arms_of(scene))
     if shifter is None or not arms:
         return None
     yield Step(0.0, "Gathering what keeps a hand away")
-    limits: list[KnobLimit] = []
-    for making in _limits(scene, shifter):
-        limits += yield from making
-    question = question_for(shifter, arms, tuple(limits))
-    region = yield from knob_region(question, spacing_mm)
+    limits = (*_thighs(scene, shifter), *_rim(scene, shifter), _looked_at(shifter))
+    question = question_for(shifter, arms, limits)
+    box = yield from part(_box_with_room(question), 0.0, 0.1)
+    region = yield from part(_among(scene, shifter, question, box, spacing_mm), 0.1, 0.95)
+    if region.empty and box is not None:
+        # Then places count where not even the arms have room.
+        region = yield from part(_among(scene, shifter, question, None, spacing_mm), 0.95, 0.98)
     yield Step(0.98, "Looking for the nearest place")
     if region.empty:
         return KnobAdvice(region=region, sides=(), move=None)
     return KnobAdvice(region=region, sides=sides(region), move=nearest(region))
+
+
+def _box_with_room(question: KnobQuestion) -> Work[tuple[Floats, Floats] | None]:
+    """Low and high corner of a box that holds the present knob and all places with room; None where none has."""
+    region = yield from knob_region(question, _COARSE_MM)
+    if region.low_mm is None or region.high_mm is None:
+        return None
+    present, slack = np.array(question.present_mm), math.sqrt(3.0) * _COARSE_MM
+    low = np.minimum(np.array(region.low_mm) - slack, present)
+    high = np.maximum(np.array(region.high_mm) + slack, present)
+    return np.maximum(low, present - LOOKED_AT_MM), np.minimum(high, present + LOOKED_AT_MM)
+
+
+def _among(
+    scene: Scene,
+    shifter: Shifter,
+    question: KnobQuestion,
+    box: tuple[Floats, Floats] | None,
+    spacing_mm: float,
+) -> Work[KnobRegion]:
+    """The region with the scan among the limits, which is measured about a box of the knob in neutral only."""
+    present = np.array(question.present_mm)
+    low, high = box if box is not None else (present - LOOKED_AT_MM, present + LOOKED_AT_MM)
+    hand_low, hand_high = low + question.grips_mm.min(axis=0), high + question.grips_mm.max(axis=0)
+    areas = tuple(scene.areas())
+    limits = list(question.limits)
+    for number, area in enumerate(areas):
+        begin, end = (0.5 * at / len(areas) for at in (number, number + 1))
+        measuring = scan_limit(
+            area.kind, area.surface.mesh, _vector(hand_low), _vector(hand_high), _wanted_mm(scene, shifter)
+        )
+        limit = yield from part(measuring, begin, end)
+        limits += [] if limit is None else [limit]
+    whole = replace(question, limits=tuple(limits))
+    return (yield from part(knob_region(whole, spacing_mm), 0.5, 1.0))
 
 
 def question_for(shifter: Shifter, arms: tuple[ArmAt, ...], limits: tuple[KnobLimit, ...]) -> KnobQuestion:
@@ -97,57 +142,43 @@ def _seated(scene: Scene) -> Iterator[tuple[Person, Seat, int]]:
                 yield person, seat, notch
 
 
-def _limits(scene: Scene, shifter: Shifter) -> Iterator[Work[list[KnobLimit]]]:
-    hand = max((one.hand_radius_mm() for one in scene.drivers()), default=0.0)
-    wanted = hand + limit_for(scene, "hand-scan").value
-    yield _thighs(scene, wanted)
-    yield _rim(scene.layout.driving_position, wanted)
-    yield _looked_at(shifter)
-    low, high = _hand_box(shifter)
-    for area in scene.areas():
-        if area.kind == DASH:
-            yield _scanned(area, low, high, wanted)
+def _wanted_mm(scene: Scene, shifter: Shifter) -> float:
+    """How far anything hard keeps from the centre of the thickest hand."""
+    bare = record_of(shifter).grips(shifter, {GEAR: NEUTRAL})[0].radius_mm
+    hand = max(one.hand_radius_mm(bare) for one in scene.drivers())
+    return hand + limit_for(scene, "hand-scan").value
 
 
-def _thighs(scene: Scene, radius: float) -> Work[list[KnobLimit]]:
+def _thighs(scene: Scene, shifter: Shifter) -> Iterator[KnobLimit]:
     """Both thighs of every driver at every used notch, as they are drawn."""
-    found = []
     both: tuple[Side, Side] = ("left", "right")
+    wanted = _wanted_mm(scene, shifter)
     for person, seat, notch in _seated(scene):
         sitting = sitting_in(person, seat, notch)
         for side in both:
             for solid in thigh(sitting.h_point, seat.cushion_deg, side, sitting.turn_deg):
                 a, b = (_vector(end) for end in solid.points()[:2])
-                found.append(capsule_limit(THIGH, a, b, solid.hull.radius_mm, radius))
-    yield Step(0.05, "Gathering what keeps a hand away")
-    return found
+                yield capsule_limit(THIGH, a, b, solid.hull.radius_mm, wanted)
 
 
-def _rim(position: DrivingPosition, radius: float) -> Work[list[KnobLimit]]:
+def _rim(scene: Scene, shifter: Shifter) -> Iterator[KnobLimit]:
     """The wheel's rim, where its centre was taken."""
-    yield Step(0.06, "Gathering what keeps a hand away")
+    position = scene.layout.driving_position
     if position.wheel_mm is None:
-        return []
+        return
     tilt = math.radians(position.wheel_deg)
     tube = position.rim_mm / 2.0
-    return [
-        torus_limit(
-            WHEEL_RIM,
-            position.wheel_mm,
-            (math.cos(tilt), 0.0, math.sin(tilt)),
-            position.wheel_across_mm / 2.0 - tube,
-            tube,
-            radius,
-        )
-    ]
+    yield torus_limit(
+        WHEEL_RIM,
+        position.wheel_mm,
+        (math.cos(tilt), 0.0, math.sin(tilt)),
+        position.wheel_across_mm / 2.0 - tube,
+        tube,
+        _wanted_mm(scene, shifter),
+    )
 
 
-def _scanned(area: AreaSurface, low: Vector, high: Vector, radius: float) -> Work[list[KnobLimit]]:
-    limit = yield from scan_limit(area.kind, area.surface.mesh, low, high, radius)
-    return [] if limit is None else [limit]
-
-
-def _looked_at(shifter: Shifter) -> Work[list[KnobLimit]]:
+def _looked_at(shifter: Shifter) -> KnobLimit:
     """The box about the present knob; beyond it nobody asked."""
     present = np.array(knob_in_neutral(shifter))
 
@@ -155,15 +186,7 @@ def _looked_at(shifter: Shifter) -> Work[list[KnobLimit]]:
         room: Floats = LOOKED_AT_MM - np.abs(points - present).max(axis=1)
         return room
 
-    yield Step(0.08, "Gathering what keeps a hand away")
-    return [KnobLimit(name=NOT_LOOKED, margin=margin, neutral_only=True)]
-
-
-def _hand_box(shifter: Shifter) -> tuple[Vector, Vector]:
-    """Low and high corner of the box in which the hand's centre may be in any gear."""
-    record = record_of(shifter)
-    grips = np.array([record.grips(shifter, {GEAR: gear})[0].at_mm for gear in record.axes(shifter)[0].stops])
-    return _vector(grips.min(axis=0) - LOOKED_AT_MM), _vector(grips.max(axis=0) + LOOKED_AT_MM)
+    return KnobLimit(name=NOT_LOOKED, margin=margin, neutral_only=True)
 
 
 def _vector(values: Floats) -> Vector:
