@@ -14,6 +14,7 @@ from floorpan.layout import Layout
 from floorpan.report import paper_words as said
 from floorpan.report.cautions import cautions, first_line
 from floorpan.report.documents import write_report
+from floorpan.report.driver_page_words import DRIVER
 from floorpan.report.facts import ReportFacts
 from floorpan.report.lettering import FRACTION, settable
 from floorpan.report.pdf import PaperSize
@@ -106,7 +107,7 @@ def test_all_the_parts_are_there(usual: pypdf.PdfReader) -> None:
 
 def test_the_outline_leads_to_the_parts(usual: pypdf.PdfReader) -> None:
     titles = [str(entry["/Title"]) for entry in usual.outline if not isinstance(entry, list)]
-    assert titles == [said.VIEWS, said.FINDINGS, said.MATRIX, said.PLACED, said.SCANS, said.CAUTIONS]
+    assert titles == [said.VIEWS, said.FINDINGS, DRIVER, said.MATRIX, said.PLACED, said.SCANS, said.CAUTIONS]
     for entry in usual.outline:
         assert not isinstance(entry, list)
         number = usual.get_destination_page_number(entry)
