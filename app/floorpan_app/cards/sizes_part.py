@@ -115,7 +115,7 @@ class SizesPart(QWidget):
             return self.percent_of.key()
         for link in LINKS:
             field = self.links.fields[link]
-            if at is field or field.isAncestorOf(at):
+            if field.isAncestorOf(at):
                 self._link_in_hand = link
                 self._show_follow()
                 return link
