@@ -35,28 +35,27 @@ def elbows() -> None:
     from floorpan.derive import Scene, elbow_in, elbow_locus
     from floorpan.derive.memory import Memory
     from floorpan.items import Shifter
-    from floorpan.items.states import state_of
+    from floorpan.items.states import State, state_of
     from floorpan_app.standing import standing
 
     layout = sample_case(1).layout
     person, seat, shifter = layout.people[0], layout.seats[0], layout.of(Shifter)[0]
     for belts in ("tight", "loose"):
         state = standing(layout, state_of({f"{person.id}.belts": belts}))
-
-        def afresh() -> object:
-            scene = Scene(layout=layout, floors=(), memory=Memory())
-            return elbow_in(scene, person, seat, shifter, state)
-
         kept = Scene(layout=layout, floors=(), memory=Memory())
         gears = len(elbow_locus(kept, person, seat, shifter, state))
 
-        def wires_kept() -> object:
+        def afresh(state: State = state) -> object:
+            scene = Scene(layout=layout, floors=(), memory=Memory())
+            return elbow_in(scene, person, seat, shifter, state)
+
+        def wires_kept(kept: Scene = kept, state: State = state) -> object:
             held = kept.memory._held
             for key in [key for key in held if str(key).startswith("(('elbow'")]:
                 del held[key]
             return elbow_locus(kept, person, seat, shifter, state)
 
-        timed(f"one gear, belts {belts}, wires made", afresh)
+        timed(f"one gear, belts {belts}, bodies and wires made", afresh)
         timed(f"one gear of {gears}, belts {belts}, wires kept", wires_kept, each=gears)
 
 

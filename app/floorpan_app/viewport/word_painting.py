@@ -41,7 +41,7 @@ def paint_words(
 
 
 def _middles(word: Word, at: tuple[float, float]) -> list[QPointF]:
-    """Where a word may go: as asked, mirrored, along its height, then the same farther out; where nothing ties it, on its place."""
+    """Where a word may go: as asked, mirrored, turned, then the same farther out; untied, on its place alone."""
     x, y = word.away_px
     if not (x or y):
         return [QPointF(*at)]
