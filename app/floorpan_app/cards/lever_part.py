@@ -86,13 +86,13 @@ class LeverPart(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        for widget in (Rule(), PartTitle(told_words.LEVER), told(said.TARGET), self.place):
-            column.addWidget(widget)
+        for piece in (Rule(), PartTitle(told_words.LEVER), told(said.TARGET), self.place):
+            column.addWidget(piece)
         column.addLayout(buttons)
-        for widget in (self._note, self.freedom, self._state, self._sentence, self._nearest, self.table):
-            column.addWidget(widget)
-        column.addWidget(self._small)
-        column.addWidget(self._caution)
+        for label in (self._note, self.freedom, self._state, self._sentence, self._nearest):
+            column.addWidget(label)
+        for below in (self.table, self._small, self._caution):
+            column.addWidget(below)
         column.addLayout(at_left(self.build))
 
     def refresh(self, shifter: Shifter | None) -> None:

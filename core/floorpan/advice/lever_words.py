@@ -21,8 +21,6 @@ _STOPS = {
     "tilt_free": "the box is not tilted",
     "move_free": "the box is not moved",
 }
-# Less than this is not told.
-_LEAST_MM = 0.5
 
 
 def what_stops(answer: LeverAnswer) -> tuple[str, ...]:
@@ -36,17 +34,20 @@ def model_remarks(answer: LeverAnswer, system: System = "mm") -> tuple[str, ...]
     def length(mm: float) -> str:
         return show_length(mm, system, digits=0, with_unit=True)
 
+    def is_told(mm: float) -> bool:
+        return length(mm) != length(0.0)
+
     told: list[str] = []
-    if answer.bend is not None and answer.gears_off_mm >= _LEAST_MM:
+    if answer.bend is not None and is_told(answer.gears_off_mm):
         off = length(answer.gears_off_mm)
         told.append(f"In the outer planes the bent lever's knob is up to {off} from the one drawn.")
-    if answer.tilt_deg:
+    if is_told(answer.foot_off_mm):
         off = length(answer.foot_off_mm)
         told.append(f"The box is drawn level under its leaning gate, its foot {off} from the real one.")
-    if answer.box_move_mm[2] > 0.0:
+    if is_told(answer.box_move_mm[2]):
         raised = length(answer.box_move_mm[2])
         told.append(f"Spacers of {raised} are not drawn; the box stands on nothing.")
-    if answer.opening_off_mm >= _LEAST_MM:
+    if is_told(answer.opening_off_mm):
         off = length(answer.opening_off_mm)
         told.append(f"The opening is drawn {off} from where it is in the console.")
     return tuple(told)

@@ -37,7 +37,7 @@ def lever_blocks(
 
 def answer_text(answer: LeverAnswer, system: System) -> str:
     """What to do in one sentence, or how far the knob stays off and what holds it there."""
-    if answer.met:
+    if _gets_there(answer, system):
         deeds = _deeds(answer, system)
         if not deeds:
             return said.NO_CHANGE
@@ -54,7 +54,7 @@ def answer_text(answer: LeverAnswer, system: System) -> str:
 
 def nearest_text(answer: LeverAnswer, system: System) -> str:
     """What brings the knob as near as it comes; "" where it gets there, or where nothing brings it nearer."""
-    deeds = () if answer.met else _deeds(answer, system)
+    deeds = () if _gets_there(answer, system) else _deeds(answer, system)
     return said.AS_NEAR.format(deed=said.THEN.join(deeds)) if deeds else ""
 
 
@@ -119,6 +119,11 @@ def _blocks(
     for number, text in enumerate(remark_texts(answer, system)):
         yield Prose(text=text, role="second", lead="" if number else said.REMARKS)
     yield Prose(text=said.CAUTION, role="caution", lead=said.CAUTION_LEAD)
+
+
+def _gets_there(answer: LeverAnswer, system: System) -> bool:
+    """Whether the knob comes on its target as far as lengths are told."""
+    return answer.met or _length(answer.short_mm, system) == _length(0.0, system)
 
 
 def _deeds(answer: LeverAnswer, system: System) -> tuple[str, ...]:

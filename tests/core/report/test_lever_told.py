@@ -122,3 +122,10 @@ def test_the_section_has_table_remarks_and_caution_and_is_not_there_without_a_ta
     prose = [block for block in blocks if isinstance(block, Prose)]
     assert prose[-1].text == said.CAUTION
     assert "Spacers of 50 mm are not drawn; the box stands on nothing." in [one.text for one in prose]
+
+
+def test_less_than_is_told_is_not_short() -> None:
+    answer = asked(at(0.2, 0.2, 50), only(raise_free=True))
+    assert not answer.met
+    assert answer_text(answer, "mm") == "Raise the box 50 mm and nothing else."
+    assert nearest_text(answer, "mm") == ""
