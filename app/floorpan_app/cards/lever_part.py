@@ -16,7 +16,14 @@ from floorpan.items import Shifter, gate_table
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
 from floorpan.report import lever_words as told_words
-from floorpan.report.lever_told import answer_text, margin_text, nearest_text, now_then_rows, remark_texts
+from floorpan.report.lever_told import (
+    answer_text,
+    margin_text,
+    nearest_text,
+    now_then_rows,
+    opening_text,
+    remark_texts,
+)
 from floorpan_app.cards import lever_words as said
 from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, told
 from floorpan_app.cards.lever_freedom_form import LeverFreedomForm
@@ -71,7 +78,7 @@ class LeverPart(QWidget):
         self._note = told(said.TARGET_NOTE, second=True)
         self._state, self._sentence, self._nearest = told(second=True), told(), told()
         self._sentence.setFont(text_font(BODY, BOLDER))
-        self.table = NowThenTable()
+        self.table, self._lacks = NowThenTable(), told()
         self._small = told(second=True)
         self._caution = told(f"{told_words.CAUTION_LEAD}. {told_words.CAUTION}", second=True)
         self.build = pressed(said.BUILD, self._build)
@@ -91,7 +98,7 @@ class LeverPart(QWidget):
         column.addLayout(buttons)
         for label in (self._note, self.freedom, self._state, self._sentence, self._nearest):
             column.addWidget(label)
-        for below in (self.table, self._small, self._caution):
+        for below in (self.table, self._lacks, self._small, self._caution):
             column.addWidget(below)
         column.addLayout(at_left(self.build))
 
@@ -119,6 +126,10 @@ class LeverPart(QWidget):
     def said(self) -> tuple[str, str]:
         """The answer's sentence, and what brings the knob nearest where it is not met."""
         return self._sentence.text(), self._nearest.text()
+
+    def lacks(self) -> str:
+        """What the opening lacks for the new lever."""
+        return self._lacks.text()
 
     def small(self) -> str:
         """The margin, what the model shows otherwise, and what is not usual."""
@@ -151,7 +162,8 @@ class LeverPart(QWidget):
         self._say("" if holds or asked is None else self._why_not(asked))
         answer = self._made[1] if self._made is not None else None
         shown = answer is not None and asked is not None and (self._fault is None or self._fault[0] != asked)
-        for widget in (self._sentence, self._nearest, self.table, self._small, self._caution, self.build):
+        below = (self.table, self._lacks, self._small, self._caution, self.build)
+        for widget in (self._sentence, self._nearest, *below):
             widget.setVisible(shown)
             widget.setEnabled(holds)
         if answer is None or not shown:
@@ -161,6 +173,9 @@ class LeverPart(QWidget):
         self._nearest.setText(nearest)
         self._nearest.setVisible(bool(nearest))
         self.table.show_rows(now_then_rows(answer, system))
+        lacks = opening_text(answer, system)
+        self._lacks.setText(lacks)
+        self._lacks.setVisible(bool(lacks))
         small = (margin_text(answer, system), *model_remarks(answer, system))
         self._small.setText("\n".join((*small, *remark_texts(answer, system, unusual_only=True))))
         self.build.setEnabled(holds and answer.shifter != self._shifter)

@@ -82,6 +82,15 @@ def now_then_rows(answer: LeverAnswer, system: System) -> tuple[NowThen, ...]:
     )
 
 
+def opening_text(answer: LeverAnswer, system: System) -> str:
+    """What the opening that is cut lacks for the new lever; "" where it lacks nothing."""
+    lacking = -answer.readings.spare_mm
+    if lacking <= 0.0 or _length(lacking, system) == _length(0.0, system):
+        return ""
+    told = said.MEETS_EDGE if answer.readings.meets_opening else said.TOO_SMALL
+    return told.format(n=_length(lacking, system))
+
+
 def margin_text(answer: LeverAnswer, system: System) -> str:
     """What the opening has beyond the lever's sweep, and where that comes from."""
     need = answer.readings.opening
@@ -114,6 +123,9 @@ def _blocks(
         ),
         width=0.7,
     )
+    lacks = opening_text(answer, system)
+    if lacks:
+        yield Prose(text=lacks)
     for text in (margin_text(answer, system), *model_remarks(answer, system)):
         yield Prose(text=text, role="second")
     for number, text in enumerate(remark_texts(answer, system)):

@@ -224,3 +224,18 @@ def test_a_locked_box_that_would_move_is_told(qtbot: QtBot, desk: Desk, part: Le
     press(part.build)
     assert desk.layout is before
     assert "is locked" in part.told()
+
+
+def test_an_opening_that_is_too_small_for_the_new_lever_is_told(
+    qtbot: QtBot, desk: Desk, part: LeverPart
+) -> None:
+    press(part.use_now)
+    x, _, _ = knob(desk)
+    worked_out(qtbot, part)
+    assert part.lacks() == ""
+    settle(part.place.fields["knob"][0], f"{x + 50:g}")
+    for name in ("length_free", "bend_free", "tilt_free", "raise_free"):
+        press(part.freedom.boxes[name])
+    worked_out(qtbot, part)
+    assert part.said()[0].startswith("Move the box 50 mm rearward")
+    assert part.lacks().endswith("on its worst side.")

@@ -18,6 +18,7 @@ from floorpan.report.lever_told import (
     margin_text,
     nearest_text,
     now_then_rows,
+    opening_text,
     remark_texts,
 )
 
@@ -129,3 +130,19 @@ def test_less_than_is_told_is_not_short() -> None:
     assert not answer.met
     assert answer_text(answer, "mm") == "Raise the box 50 mm and nothing else."
     assert nearest_text(answer, "mm") == ""
+
+
+def test_an_opening_that_lacks_room_is_told() -> None:
+    """The box 50 rearward under an opening that stays: half of 150 less half the need less 50 is the room left."""
+    answer = asked(at(50, 0, 0), only(move_free=True))
+    need = answer.readings.opening
+    left = (150.0 - need.length_mm) / 2 - abs(need.back_mm + 50.0)
+    assert answer.readings.spare_mm == pytest.approx(left, abs=1e-3)
+    assert left < 0.0
+    lacks = f"{-left:.0f} mm on its worst side."
+    assert opening_text(answer, "mm").endswith(lacks)
+    assert opening_text(asked(at(0, 0, 0), LeverFreedom()), "mm") == ""
+    texts = [
+        block.text for block in lever_blocks(LAYOUT, at(50, 0, 0), answer, "mm") if isinstance(block, Prose)
+    ]
+    assert opening_text(answer, "mm") in texts
