@@ -44,11 +44,11 @@ class NowThenTable(QWidget):
         return [(a.text(), b.text(), c.text()) for a, b, c in self._rows if not a.isHidden()]
 
     def _show_row(self, labels: tuple[QLabel, QLabel, QLabel], row: NowThen) -> None:
-        for label, text in zip(labels, (row.what, row.now, row.then), strict=True):
+        for label, text in zip(labels, (row.what, row.is_now, row.will_be), strict=True):
             label.setText(text)
-        differs = row.now != row.then
+        differs = row.is_now != row.will_be
         labels[2].setFont(text_font(SECOND, BOLDER) if differs else text_font(SECOND))
-        labels[2].setAccessibleName(said.SPOKEN.format(what=row.what, now=row.now, then=row.then))
+        labels[2].setAccessibleName(said.SPOKEN.format(what=row.what, now=row.is_now, then=row.will_be))
 
     def _cell(self, row: int, column: int) -> QLabel:
         label = QLabel(self)

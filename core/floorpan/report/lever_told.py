@@ -24,8 +24,8 @@ class NowThen:
     """One figure of the present lever and of the one that is needed."""
 
     what: str
-    now: str
-    then: str
+    is_now: str
+    will_be: str
 
 
 def lever_blocks(
@@ -63,7 +63,7 @@ def now_then_rows(answer: LeverAnswer, system: System) -> tuple[NowThen, ...]:
     now, then = answer.present, answer.readings
 
     def row(what: str, one: float, other: float) -> NowThen:
-        return NowThen(what=what, now=_length(one, system), then=_length(other, system))
+        return NowThen(what=what, is_now=_length(one, system), will_be=_length(other, system))
 
     cut = _size(answer.shifter.opening_length_mm, answer.shifter.opening_width_mm, system)
     return (
@@ -71,13 +71,13 @@ def now_then_rows(answer: LeverAnswer, system: System) -> tuple[NowThen, ...]:
         row(said.THROW, now.travel.plain_mm, then.travel.plain_mm),
         row(said.CROSS, now.travel.plain_cross_mm, then.travel.plain_cross_mm),
         row(said.OVER_FOOT, now.knob_over_foot_mm, then.knob_over_foot_mm),
-        NowThen(what=said.NEEDED, now=_needed(now, system), then=_needed(then, system)),
-        NowThen(what=said.CUT, now=cut, then=cut),
+        NowThen(what=said.NEEDED, is_now=_needed(now, system), will_be=_needed(then, system)),
+        NowThen(what=said.CUT, is_now=cut, will_be=cut),
         row(said.SPARE, now.spare_mm, then.spare_mm),
         NowThen(
             what=said.EFFORT,
-            now=said.TIMES.format(n=show_number(now.effort, 2)),
-            then=said.TIMES.format(n=show_number(then.effort, 2)),
+            is_now=said.TIMES.format(n=show_number(now.effort, 2)),
+            will_be=said.TIMES.format(n=show_number(then.effort, 2)),
         ),
     )
 
@@ -118,7 +118,11 @@ def _blocks(
             Column(title=said.COL_THEN, share=0.25, align="right"),
         ),
         rows=tuple(
-            (Cell(text=row.what), Cell(text=row.now), Cell(text=row.then, bold=row.now != row.then))
+            (
+                Cell(text=row.what),
+                Cell(text=row.is_now),
+                Cell(text=row.will_be, bold=row.is_now != row.will_be),
+            )
             for row in now_then_rows(answer, system)
         ),
         width=0.7,

@@ -92,13 +92,13 @@ def test_now_and_then_side_by_side() -> None:
     stick = lever_states(SHIFTER)["N"].stick()
     x, y, z = (float(v) for v in gate_table(SHIFTER)[0].knob_mm + 50.0 * stick)
     answer = asked((x, y, z), only(length_free=True))
-    rows = {row.what: (row.now, row.then) for row in now_then_rows(answer, "mm")}
+    rows = {row.what: (row.is_now, row.will_be) for row in now_then_rows(answer, "mm")}
     assert rows[said.LENGTH] == ("240 mm", "290 mm")
     assert rows[said.THROW] == ("50 mm", "60 mm")
     assert rows[said.EFFORT] == ("\u00d7 1", "\u00d7 0.83")
     assert rows[said.CUT] == ("150 \u00d7 120 mm",) * 2
     assert rows[said.NEEDED][0] == rows[said.NEEDED][1], "a longer lever is as thick at the console's top"
-    assert {row.what: row.now for row in now_then_rows(answer, "in")}[said.LENGTH] == "9\u20097\u204416 in"
+    assert {row.what: row.is_now for row in now_then_rows(answer, "in")}[said.LENGTH] == "9\u20097\u204416 in"
     assert margin_text(answer, "mm").endswith("and 8 mm (common practice, no source).")
 
 
