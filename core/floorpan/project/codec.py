@@ -7,6 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import cast
 
+from floorpan.driver import body_of
+from floorpan.errors import BadValue
 from floorpan.items import CupHolder
 from floorpan.layout import KINDS, Layout, Unknown
 from floorpan.project.strict_json import Json
@@ -75,6 +77,10 @@ def _check_whole(layout: Layout, reading: Reading) -> None:
             raise reading.refuse(here.key("seat_id"), f"there is no seat {person.seat_id}")
         if not all(1 <= notch <= seats[person.seat_id].notches for notch in person.notches_used):
             raise reading.refuse(here.key("notches_used"), f"{person.seat_id} has no such notch")
+        try:
+            body_of(person)
+        except BadValue as fault:
+            raise reading.refuse(here.key("sizes"), fault.what) from None
     holders = {holder.id for holder in layout.of(CupHolder)}
     for index, item in enumerate(layout.items):
         holder = getattr(item, "stands_in", "")
