@@ -19,6 +19,7 @@ from floorpan.scan.outlines import Outline
 from floorpan.units import System
 from floorpan_app.document import Document
 from floorpan_app.judging import Judging
+from floorpan_app.knob_in_hand import KnobInHand
 from floorpan_app.scans_in_hand import ScansInHand
 
 
@@ -80,6 +81,7 @@ class Desk(QObject):
         # How far a brush on the scan reaches.
         self.brush_mm = 25.0
         self.scans = ScansInHand(self)
+        self.knob = KnobInHand(self)
         self._stops: dict[str, str] = {}
         # The core has no clock; the date of an acceptance is handed to it from here.
         self.today: Callable[[], str] = lambda: date.today().isoformat()
@@ -183,6 +185,7 @@ class Desk(QObject):
         self.scans.show_alone("")
         self.scans.lay_map(None)
         self.scans.lay_sheet(None)
+        self.knob.lay(None)
         self.finding = ""
         self.list_only()
         self._stops = dict(stops)

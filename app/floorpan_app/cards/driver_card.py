@@ -18,6 +18,7 @@ from floorpan_app.cards import sizes_words, words
 from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import FIELD_WIDTH, Form
+from floorpan_app.cards.knob_part import KnobPart
 from floorpan_app.cards.moved_part import MovedPart
 from floorpan_app.cards.points_part import PointsPart, PositionPart
 from floorpan_app.cards.population_part import PopulationPart
@@ -77,9 +78,10 @@ class DriverCard(Card):
         self.reach.row_chosen.connect(self.desk.choose_finding)
         self._no_reach = told(words.REACH_NONE, second=True)
         self.worst = told("")
-        self.moved, self.population = MovedPart(self.desk), PopulationPart(self.desk)
+        self.knob, self.moved = KnobPart(self.desk), MovedPart(self.desk)
+        self.population = PopulationPart(self.desk)
         self.add(self.shown, self._reach_rule, self._reach_title, self.worst, self.reach, self._no_reach)
-        self.add(self.moved)
+        self.add(self.knob, self.moved)
         self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes, self.sketch)
         self.add(self.person_more, at_left(self.fold), self.points)
         self.add(self.add_driver, self.take_driver_out, self.population)
@@ -128,6 +130,7 @@ class DriverCard(Card):
     def refresh(self) -> None:
         layout = self.desk.layout
         person, seats = self._person(), layout.seats
+        self.knob.refresh()
         self.moved.refresh()
         self.population.refresh()
         self.seat.show_things(seats)
@@ -154,6 +157,7 @@ class DriverCard(Card):
         self._show_state(person)
 
     def follow(self) -> None:
+        self.knob.follow()
         self.moved.follow()
         self.population.follow()
         for seat in self.desk.layout.seats:

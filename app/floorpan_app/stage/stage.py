@@ -19,9 +19,10 @@ from floorpan_app.stage.contents import Contents
 from floorpan_app.stage.figures import Looks, figures
 from floorpan_app.stage.gap_marks import tight_spot
 from floorpan_app.stage.ground import Ground
-from floorpan_app.stage.groups import SCAN, SCAN_STEPS, UNSEEN, Showing
+from floorpan_app.stage.groups import REACH, SCAN, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Holding
 from floorpan_app.stage.keys import Deeds, ViewKeys
+from floorpan_app.stage.knob_region import KnobBody, seen_advice
 from floorpan_app.stage.sides import floor_words, side_words
 from floorpan_app.stage.stand_in import stand_in
 from floorpan_app.stage.states import agrees
@@ -53,6 +54,7 @@ class Stage(QObject):
         self._layout: Layout | None = None
         self._stops: dict[str, str] = {}
         self._contents = Contents(viewport.scene)
+        self._knob = KnobBody(viewport.scene)
         self.ground = Ground(viewport.scene, desk.judging, self)
         around = Around(
             desk=desk,
@@ -83,6 +85,7 @@ class Stage(QObject):
         desk.tool_changed.connect(self._other_tool)
         desk.selection_changed.connect(self._all)
         desk.scans.changed.connect(self._all)
+        desk.knob.changed.connect(self._all)
         desk.finding_chosen.connect(self._write)
         desk.finding_pointed.connect(self._point)
         self.ground.drawn.connect(self._drawn)
@@ -268,6 +271,7 @@ class Stage(QObject):
         self._contents.show(
             figures(scene, state, driver, looks), lambda group: self._showing.is_on(group, step)
         )
+        self._knob.follow(seen_advice(self._desk.knob, step, reach=self._showing.is_on(REACH, step)))
 
     def _hide_scans(self) -> None:
         step, scene = self._desk.step, self._view.scene

@@ -125,3 +125,5 @@ HOLE_INCHES: Final = "hole {across}, {area} in\u00b2"
 
 # --- the lever ----------------------------------------------------------------------------------------------------
 KNOB_TARGET: Final = "knob target"
+KNOB_GOES_HERE: Final = "the knob goes here"
+LEAST_BAD: Final = "least bad place"

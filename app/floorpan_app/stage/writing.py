@@ -1,5 +1,8 @@
 """Everything that is written over the picture, put together from findings, picks, the driver and the hand."""
 
+from dataclasses import replace
+
+from floorpan.advice.knob_for_driver import KnobAdvice
 from floorpan.checks import Finding
 from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
@@ -11,6 +14,7 @@ from floorpan_app.stage.ground_meshes import BRIDGED
 from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, REACH, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.hole_words import hole_word
+from floorpan_app.stage.knob_region import KnobMarks, knob_marks, seen_advice
 from floorpan_app.stage.knob_target import knob_target
 from floorpan_app.stage.map_colours import legend_of
 from floorpan_app.stage.outlines import Outlines, absent_bodies, sight_line
@@ -40,6 +44,7 @@ class Writing:
         lines, words = self._centre()
         driver = self._driver_marks(moving=bool(drawn.moved))
         target = knob_target(desk.layout, desk.step)
+        knob = self._knob_marks()
         aims = tuple(self._outlines.of(body) for body in target.bodies)
         return Marks(
             gaps=gap_lines(findings, self._question(drawn)),
@@ -47,11 +52,11 @@ class Writing:
             crop_box=drawn.crop_box,
             tripod=self._tripod(),
             rule=self._rule(),
-            paths=(*self._sight(), *driver.paths, *target.paths, *lines, *drawn.paths),
+            paths=(*self._sight(), *driver.paths, *knob.paths, *target.paths, *lines, *drawn.paths),
             dimensions=drawn.dimensions,
             tether=tether,
-            words=(*words, *driver.words, *target.words, *self._spots(), *drawn.words),
-            joints=driver.joints,
+            words=(*words, *driver.words, *knob.words, *target.words, *self._spots(), *drawn.words),
+            joints=(*driver.joints, *knob.joints),
             ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *aims, *drawn.ghosts),
             legend=self._legend(),
             lit=frozenset({desk.finding, self.pointed} - {""}),
@@ -149,11 +154,21 @@ class Writing:
         if driver is None or desk.step != "driver":
             return marks
         scene, state = around.scene(), around.state()
-        if self._showing.is_on(REACH, desk.step):
+        aimed = self._seen_advice() is not None
+        # Where the knob should be says more than the arcs, and has words of its own at the same places.
+        if self._showing.is_on(REACH, desk.step) and not aimed:
             marks += reach_marks(scene, state, driver, desk.system, moving=moving)
         if self._showing.is_on(DRIVER, desk.step):
             marks += chain_marks(scene, state, driver)
-        return marks
+        return replace(marks, words=()) if aimed else marks
+
+    def _knob_marks(self) -> KnobMarks:
+        """The sides of where the knob should be, and the place it goes to."""
+        return knob_marks(self._seen_advice(), self._around.desk.knob.side, self._around.view.projection())
+
+    def _seen_advice(self) -> KnobAdvice | None:
+        desk = self._around.desk
+        return seen_advice(desk.knob, desk.step, reach=self._showing.is_on(REACH, desk.step))
 
     def _sight(self) -> tuple[Path, ...]:
         return (sight_line(self.driver),) if self._shows_driver() and self.driver is not None else ()

@@ -34,13 +34,32 @@ _COARSE_MM = 20.0
 class KnobAdvice:
     """Where the knob should be, for the drivers as they sit now.
 
-    sides : of the region's boundary, largest first; none of an empty region
-    move  : from the present knob to the nearest place inside; None of an empty region
+    sides    : of the region's boundary, largest first; none of an empty region
+    move     : from the present knob to the nearest place inside; None of an empty region
+    clear_mm : how far the hand was kept from anything hard
     """
 
     region: KnobRegion
     sides: tuple[KnobSide, ...]
     move: KnobMove | None
+    clear_mm: float
+
+    @property
+    def by_mm(self) -> Vector:
+        """The way from the present knob to where it should be, in whole mm where that ends inside.
+
+        Of an empty region to the least bad place.
+        """
+        if self.move is not None and self.move.move_mm is not None:
+            x, y, z = self.move.move_mm
+            return float(x), float(y), float(z)
+        place = self.region.roomiest.place_mm if self.move is None else self.move.place_mm
+        return _vector(np.subtract(place, self.region.question.present_mm))
+
+    @property
+    def place_mm(self) -> Vector:
+        """Where the knob should be in neutral, in car axes."""
+        return _vector(np.add(self.region.question.present_mm, self.by_mm))
 
 
 def where_the_knob_should_be(scene: Scene, spacing_mm: float = SPACING_MM) -> Work[KnobAdvice | None]:
@@ -62,9 +81,12 @@ def where_the_knob_should_be(scene: Scene, spacing_mm: float = SPACING_MM) -> Wo
         # Then places count where not even the arms have room.
         region = yield from part(_among(scene, shifter, question, None, spacing_mm), 0.95, 0.98)
     yield Step(0.98, "Looking for the nearest place")
-    if region.empty:
-        return KnobAdvice(region=region, sides=(), move=None)
-    return KnobAdvice(region=region, sides=sides(region), move=nearest(region))
+    return KnobAdvice(
+        region=region,
+        sides=() if region.empty else sides(region),
+        move=None if region.empty else nearest(region),
+        clear_mm=limit_for(scene, "hand-scan").value,
+    )
 
 
 def _box_with_room(question: KnobQuestion) -> Work[tuple[Floats, Floats] | None]:

@@ -20,6 +20,9 @@ SPACING_MM = 8.0
 TOLD_MM = 80.0
 """No arm leaves more room than so between bent and straight, so that larger gaps never limit."""
 
+MOST_LOST_MM = 2.0 * lost_mm(SPACING_MM) + LONGEST_EDGE_MM / math.sqrt(3.0)
+"""By so much at most a scan counts as nearer than it is, as long as a block needs no wider spacing."""
+
 _MOST_SAMPLES = 500_000
 # The cosine to the normal from which a place is behind: beside an edge or over rough metal nothing is.
 _STRAIGHT_BEHIND = 0.5
