@@ -32,6 +32,7 @@ ASKS: Final[dict[str, str]] = {
     "hand-scan": "hand",
     "lever-scan": "lever",
     "seat-scan": "seats",
+    "handbrake-scan": "fingers round the handbrake",
     "vessel-scan": "vessels",
     "console-scan": "console shell",
     "console-seen": "floor under the console",

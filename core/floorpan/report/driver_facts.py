@@ -3,10 +3,13 @@
 from dataclasses import dataclass
 
 from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
+from floorpan.advice.lever_for_knob import LeverAnswer, lever_for_knob
+from floorpan.advice.lever_freedom import usual_freedom
 from floorpan.derive import ElbowAt, PopulationReach, Scene, elbow_locus, moved_since, population_reach
 from floorpan.driver.hand_reach_plane import HandReachPlane, hand_reach_plane
 from floorpan.driver.moved_away import MovedAway
 from floorpan.errors import BadValue
+from floorpan.frames import Vector
 from floorpan.items import Seat, Shifter, h_point
 from floorpan.items.states import state_of
 from floorpan.progress import Work, part
@@ -19,6 +22,8 @@ class DriverFacts:
     moved      : since the old seat; None where none was kept
     population : who else reaches; None where nothing is shifted
     knob       : where the knob should be, for every driver at every used notch; None where nothing is shifted
+    lever      : what lever the knob's target needs, with what is usually free; None where there is none or no_lever
+                 says why
     elbow      : the elbow in every gear that is reached
     plane      : the published hand-reach plane; None without heel point and wheel, or where no_plane says why
     """
@@ -27,6 +32,8 @@ class DriverFacts:
     moved: MovedAway | None = None
     population: PopulationReach | None = None
     knob: KnobAdvice | None = None
+    lever: LeverAnswer | None = None
+    no_lever: str = ""
     elbow: tuple[ElbowAt, ...] = ()
     plane: HandReachPlane | None = None
     no_plane: str = ""
@@ -46,16 +53,28 @@ def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
     if shifter is not None:
         shown = state_of({f"{person.id}.belts": "tight", f"{seat.id}.notch": str(notch)})
         elbow = elbow_locus(scene, person, seat, shifter, shown)
+    lever, no_lever = _lever(shifter, scene.layout.knob_target_mm)
     plane, no_plane = _plane(scene, seat)
     return DriverFacts(
         notch=notch,
         moved=moved_since(scene, notch),
         population=population,
         knob=knob,
+        lever=lever,
+        no_lever=no_lever,
         elbow=elbow,
         plane=plane,
         no_plane=no_plane,
     )
+
+
+def _lever(shifter: Shifter | None, target: Vector | None) -> tuple[LeverAnswer | None, str]:
+    if shifter is None or target is None:
+        return None, ""
+    try:
+        return lever_for_knob(shifter, target, usual_freedom(shifter)), ""
+    except BadValue as fault:
+        return None, str(fault)
 
 
 def _plane(scene: Scene, seat: Seat) -> tuple[HandReachPlane | None, str]:

@@ -18,6 +18,8 @@ from floorpan.report.amounts import give_or_take_text, value_text
 from floorpan.report.blocks import Block, Cell, Column, Heading, Prose, Table
 from floorpan.report.driver_facts import DriverFacts
 from floorpan.report.driver_told import moved_blocks, population_blocks
+from floorpan.report.knob_told import knob_blocks
+from floorpan.report.lever_told import lever_blocks
 from floorpan.report.naming import called, capital, gear_name, place_text
 from floorpan.report.sentences import sentence
 from floorpan.units import System, show_length, show_number
@@ -44,6 +46,10 @@ def driver_pages(
     yield from _elbow(facts, layout, system)
     yield from moved_blocks(facts.moved, system)
     yield from population_blocks(facts.population)
+    yield from knob_blocks(facts.knob, layout, system)
+    yield from lever_blocks(layout, layout.knob_target_mm, facts.lever, system)
+    if facts.no_lever:
+        yield Prose(text=facts.no_lever)
     yield from _plane(facts, layout, system)
 
 

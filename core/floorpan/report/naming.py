@@ -10,6 +10,7 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.units import System, show_length
 
+_NAMED_WITH_THEIR_PART = ("handbrake-",)
 _AXIS_ORDER = ("gear", "belts", "notch", "lever", "place")
 
 
@@ -81,6 +82,13 @@ def _scan(id: str, owner: str, part: str, layout: Layout) -> Called:
 
 def _part(owner: str, part: str, name: str, layout: Layout) -> Called:
     bare, plural = words.PARTS.get(part, (part, False))
+    if owner.startswith(_NAMED_WITH_THEIR_PART):
+        form = words.HAND_ON if part == "hand" else words.OWN_PART
+        bare = form.format(name=small(_short(name, layout)), part=bare)
+        return Called(inside=words.THE.format(name=bare), bare=bare, plural=plural)
+    if owner.startswith("passenger-") and name:
+        whose = words.WHOSE.format(name=name, part=bare)
+        return Called(inside=whose, bare=whose, plural=plural)
     if owner.startswith("driver-") and sum(person.role == "driver" for person in layout.people) > 1 and name:
         whose = words.WHOSE.format(name=name, part=bare)
         return Called(inside=whose, bare=whose, plural=plural)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.needed import kind_needed
 from floorpan.console import Envelope
-from floorpan.items import Seat, Shifter, Vessel
+from floorpan.items import Handbrake, Seat, Shifter, Vessel
 from floorpan.layout import AREA_KINDS, Layout
 from floorpan.report.checklist_words import ASKS
 from floorpan.scan.checklist import Checklist, NeededArea, checklist
@@ -45,6 +45,9 @@ _ASKERS = (
         ("tunnel flank", "floor", "handbrake", "belt", "keep-out", "scan"),
         lambda held: bool(held.of(Seat)),
     ),
+    _Asker(
+        "handbrake-scan", ("tunnel top", "seat", "keep-out", "scan"), lambda held: bool(held.of(Handbrake))
+    ),
     _Asker("vessel-scan", ("dash", "handbrake", "keep-out", "scan"), lambda held: bool(held.of(Vessel))),
 )
 
@@ -71,7 +74,7 @@ def area_state(layout: Layout, kind: str) -> str:
         return "absent"
     if any(area.kind == kind for scan in layout.scans for area in scan.areas):
         return "supplied"
-    placed = {"seat": bool(layout.seats), "scan": bool(layout.scans)}
+    placed = {"seat": bool(layout.seats), "scan": bool(layout.scans), "handbrake": bool(layout.of(Handbrake))}
     return "supplied" if placed.get(kind, False) else "missing"
 
 

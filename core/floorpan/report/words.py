@@ -149,6 +149,8 @@ PARTS: Final[dict[str, tuple[str, bool]]] = {
     "forearm": ("forearm", False),
     "elbow": ("elbow", False),
     "knee": ("knee", False),
+    "thigh left": ("left thigh", False),
+    "thigh right": ("right thigh", False),
     "thigh": ("thigh", False),
     "head": ("head", False),
     "box": ("shifter box", False),
@@ -158,6 +160,8 @@ PARTS: Final[dict[str, tuple[str, bool]]] = {
 }
 THE: Final = "the {name}"
 PART_OF: Final = "{part} of {name}"
+OWN_PART: Final = "{name} {part}"
+HAND_ON: Final = "knuckles on the {name}"
 WHOSE: Final = "{name}\u2019s {part}"
 OPENING: Final = "the edge of its opening"
 SCAN: Final = "scan"

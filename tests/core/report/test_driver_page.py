@@ -103,6 +103,14 @@ def test_the_published_plane_says_what_it_covers_or_why_there_is_none(
     assert says in " ".join([*headings(blocks), prose(blocks)])
 
 
+def test_a_knob_target_brings_the_lever_it_needs() -> None:
+    target = (20.0, 0.0, 320.0)
+    blocks, _ = told(edits.set_knob_target(BASE, target))
+    without, _ = told(BASE)
+    assert len(headings(blocks)) == len(headings(without)) + 1
+    assert any("lever" in text.lower() for text in headings(blocks))
+
+
 def test_lengths_follow_the_system() -> None:
     blocks, _ = told(BASE, "in")
     assert tables(blocks)[0].rows[0][1].text.startswith("26")

@@ -14,6 +14,7 @@ from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.needed import kind_needed
 from floorpan.derive import Bench
 from floorpan.errors import ReportProblem
+from floorpan.items import Handbrake
 from floorpan.layout import AREA_KINDS, Box, Layout
 from floorpan.limits import LIMITS
 from floorpan.progress import finish
@@ -62,7 +63,7 @@ def test_before_anything_is_placed_every_kind_is_asked_for() -> None:
 def test_the_checks_do_measure_to_what_the_page_says_they_ask_for() -> None:
     """Evaluated with every kind named: each limit of a gap meets each area that stands beside it on the page."""
     kinds = tuple(kind for kind in AREA_KINDS if kind not in ("scan", "floor"))
-    layout = named(small_layout(RAW), *kinds)
+    layout, _ = edits.add(named(small_layout(RAW), *kinds), Handbrake(id="new"))
     areas = {area.id: area.kind for area in layout.scans[0].areas}
     met = {
         (finding.limit.id, areas[finding.subjects[1]])
