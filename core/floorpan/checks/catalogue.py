@@ -1,6 +1,17 @@
 """Every check, in report order. A new check is one file and one line here."""
 
-from floorpan.checks import console_seen, cup, hand, lever, reach, reach_for, seat_travel, stands, unread
+from floorpan.checks import (
+    console_seen,
+    cup,
+    hand,
+    handbrake,
+    lever,
+    reach,
+    reach_for,
+    seat_travel,
+    stands,
+    unread,
+)
 from floorpan.checks.check import Check
 
 CHECKS: tuple[Check, ...] = (
@@ -8,6 +19,7 @@ CHECKS: tuple[Check, ...] = (
     *reach_for.CHECKS,
     *hand.CHECKS,
     *lever.CHECKS,
+    *handbrake.CHECKS,
     *cup.CHECKS,
     *seat_travel.CHECKS,
     *console_seen.CHECKS,

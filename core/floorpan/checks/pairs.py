@@ -67,12 +67,20 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
     return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), lambda: tuple(make()))
 
 
+def _met(scene: Scene, other: str) -> str:
+    """What is met, by the thing's name; a hand or a limb is told by what it is called itself."""
+    owner, _, part = other.partition(".")
+    if part == "hand" or any(person.id == owner for person in scene.layout.people):
+        return ""
+    return scene.layout.thing(owner).name
+
+
 def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> tuple[Reading, ...]:
     """A mover against a placed thing, standing in every state or the mover on every leg.
 
     The very same readings while nothing of them changed.
     """
-    words = scene.layout.thing(other.partition(".")[0]).name
+    words = _met(scene, other)
     wanted = limit_for(scene, limit)
 
     def make() -> Iterator[Reading]:

@@ -1,4 +1,4 @@
-"""Whether a driver reaches what else is reached for, belts tight, at every used notch: switches, a cup in its well."""
+"""Whether a driver reaches what else is reached for, belts tight, at every used notch: switches, handbrake, a cup."""
 
 from collections.abc import Iterator
 
@@ -7,7 +7,8 @@ from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.pairs import limit_for, states
 from floorpan.derive import Scene, reach_from, sitting_in
 from floorpan.driver import BELTS_AXIS, Person, Side
-from floorpan.items import Control, Seat, Vessel
+from floorpan.items import Control, Handbrake, Seat, Vessel
+from floorpan.items.handbrake import DOWN, LEVER, UP
 from floorpan.items.states import State, state_of, stops_of
 from floorpan.layout import Thing, record_of
 from floorpan.limits import Limit
@@ -19,6 +20,9 @@ def _reached_for(scene: Scene) -> Iterator[tuple[Thing, State]]:
     """Each thing as it stands, with the state of its own in which it is reached for."""
     for control in scene.layout.of(Control):
         yield control, ()
+    for brake in scene.layout.of(Handbrake):
+        for stop in (DOWN, UP):
+            yield brake, state_of({f"{brake.id}.{LEVER}": stop})
     for vessel in scene.layout.of(Vessel):
         if vessel.stands_in:
             yield scene.placed(vessel.id), state_of({f"{vessel.id}.place": "in"})
@@ -51,7 +55,7 @@ def _judge(reading: Reading) -> Finding:
     person, seat, thing, side, wanted = reading.inputs
     assert isinstance(person, Person)
     assert isinstance(seat, Seat)
-    assert isinstance(thing, Control | Vessel)
+    assert isinstance(thing, Control | Handbrake | Vessel)
     assert isinstance(wanted, Limit)
     assert side == "left" or side == "right"
     grip = record_of(thing).grips(thing, stops_of(reading.state, thing.id))[0]

@@ -8,7 +8,7 @@ from floorpan.checks.finding import Finding
 from floorpan.checks.needed import never_seen
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
-from floorpan.items import Shifter, Vessel
+from floorpan.items import Handbrake, Shifter, Vessel
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
@@ -22,6 +22,10 @@ def _hands(scene: Scene) -> Iterator[str]:
 
 def _levers(scene: Scene) -> Iterator[str]:
     return (f"{shifter.id}.lever" for shifter in scene.layout.of(Shifter))
+
+
+def _grips(scene: Scene) -> Iterator[str]:
+    return (f"{brake.id}.grip" for brake in scene.layout.of(Handbrake))
 
 
 def _vessels(scene: Scene) -> Iterator[str]:
@@ -59,6 +63,7 @@ CHECKS = tuple(
     for limit, movers in (
         ("hand-scan", _hands),
         ("lever-scan", _levers),
+        ("handbrake-scan", _grips),
         ("vessel-scan", _vessels),
         ("seat-scan", _seats),
         ("console-scan", _consoles),

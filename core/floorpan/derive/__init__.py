@@ -4,10 +4,11 @@ from floorpan.derive.bench import Bench
 from floorpan.derive.elbow import ElbowAt, elbow_in, elbow_locus
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.matching import matching, what_is_left
+from floorpan.derive.motions import Motion
 from floorpan.derive.moved import as_it_stands, knob_in_neutral, moved_since
 from floorpan.derive.people import reach_from, reach_in, sitting_in
 from floorpan.derive.population_reach import PopulationReach, population_reach
-from floorpan.derive.scene import Motion, Scene
+from floorpan.derive.scene import Scene
 
 __all__ = [
     "AreaSurface",

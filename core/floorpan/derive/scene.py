@@ -1,7 +1,7 @@
 """A layout with everything that follows from it.
 
 The same layout gives the same bodies, the very ones, so that whoever judged them before knows there is nothing to
-do. Only here is a person's hand put on a thing's grip.
+do. A person's hand is put on the knob here, on any other grip in `beside`.
 """
 
 from collections.abc import Callable, Iterator
@@ -10,8 +10,10 @@ from typing import cast
 
 import numpy as np
 
+from floorpan.derive.beside import Beside
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.memory import Memory
+from floorpan.derive.motions import Motion
 from floorpan.driver import BELT_STOPS, BELTS_AXIS, Person, Side
 from floorpan.driver.limbs import hand
 from floorpan.geometry.solids import Body, Hull, Solid
@@ -21,20 +23,6 @@ from floorpan.items.states import State, stops_of
 from floorpan.layout import Layout, Thing, record_of
 
 UsedAxis = tuple[str, tuple[str, ...]]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Motion:
-    """A body on its way along a leg.
-
-    at        : the body at a share of the way, 0 to 1
-    travel_mm : no point travels farther over the whole leg
-    swept     : all the room it takes, exact, where it slides straight; else None
-    """
-
-    at: Callable[[float], Body]
-    travel_mm: float
-    swept: Body | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,6 +77,11 @@ class Scene:
 
     def _find_axes(self, id: str) -> Iterator[UsedAxis]:
         owner, _, part = id.partition(".")
+        if self._beside().has(id):
+            for thing, name in self._beside().moved_by(id):
+                axis = next(one for one in record_of(thing).axes(thing) if one.name == name)
+                yield f"{thing.id}.{name}", self._stops_in_use(thing, axis)
+            return
         if part == "hand":
             for shifter in self.layout.of(Shifter):
                 yield from self.axes_of(f"{shifter.id}.knob")
@@ -130,6 +123,8 @@ class Scene:
 
     def _body(self, id: str, state: State) -> Body:
         owner, _, part = id.partition(".")
+        if self._beside().has(id):
+            return self._beside().body(id, state)
         if part == "hand":
             person, shifter = self._hand(owner)
             return self._hand_body(person, shifter, stops_of(state, shifter.id)["gear"])
@@ -147,6 +142,8 @@ class Scene:
     def motion(self, id: str, state: State, axis: str, leg: tuple[str, str]) -> Motion:
         """A thing, part or hand on its way along a leg of an axis, its other axes as in the state."""
         owner, _, part = id.partition(".")
+        if self._beside().has(id):
+            return self._beside().motion(id, state, axis, leg)
         if part == "hand":
             return self._hand_motion(*self._hand(owner), leg)
         thing = self.placed(owner)
@@ -170,6 +167,8 @@ class Scene:
     def rests_on(self, id: str) -> tuple[object, ...]:
         """All that body, motions and axes of a thing, a part or a hand follow from."""
         owner, _, part = id.partition(".")
+        if self._beside().has(id):
+            return self._beside().rests_on(id)
         if part == "hand":
             return tuple(one for pair in self.hands() if pair[0].id == owner for one in pair)
         thing = self.layout.thing(owner)
@@ -193,6 +192,9 @@ class Scene:
     def hand_side(self) -> Side:
         """The shifting hand is the one nearer the tunnel."""
         return "right" if self.layout.driver_side == "left" else "left"
+
+    def _beside(self) -> Beside:
+        return Beside(self.layout, self.memory)
 
     def _parts(self, thing: Thing, part: str) -> tuple[str, ...]:
         return tuple(one.name for one in record_of(thing).parts(thing) if part in ("", one.name))

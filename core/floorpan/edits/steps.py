@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from floorpan.driver import DrivingPosition
-from floorpan.items import Control, CupHolder, Shifter, Vessel
+from floorpan.items import Control, CupHolder, Handbrake, Shifter, Vessel
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -101,7 +101,12 @@ _INPUTS: dict[Step, Callable[[Layout], object]] = {
     "axes": _axes_inputs,
     "floor": lambda layout: (_scan_inputs(layout), layout.carpet_mm),
     "driver": _driver_inputs,
-    "controls": lambda layout: (_driver_inputs(layout), layout.of(Shifter), *layout.of(Control)),
+    "controls": lambda layout: (
+        _driver_inputs(layout),
+        layout.of(Shifter),
+        *layout.of(Control),
+        *layout.of(Handbrake),
+    ),
     "cup": lambda layout: (layout.of(CupHolder), layout.of(Vessel)),
     "console": lambda layout: (layout.consoles, layout.carpet_mm),
     "pieces": lambda layout: layout.consoles,

@@ -8,14 +8,15 @@ from typing import Any
 from floorpan.console import Envelope
 from floorpan.edits.ids import new_id
 from floorpan.errors import BadValue, WrongStep
-from floorpan.items import Control, CupHolder, Place, Seat, Shifter, Vessel
+from floorpan.items import Control, CupHolder, Handbrake, Place, Seat, Shifter, Vessel
 from floorpan.layout import (
     Layout,
     Thing,
     record_of,
 )
 
-_SLOTS = ((Seat, "seats"), (Envelope, "consoles"), ((Shifter, Control, CupHolder, Vessel), "items"))
+_ITEMS = (Shifter, Handbrake, Control, CupHolder, Vessel)
+_SLOTS = ((Seat, "seats"), (Envelope, "consoles"), (_ITEMS, "items"))
 
 
 def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:

@@ -2,6 +2,7 @@
 
 from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
+from floorpan.items.handbrake import Handbrake
 from floorpan.items.lever import NEUTRAL, REVERSE
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
 from floorpan.items.seat import Seat, h_point, torso_line
@@ -18,6 +19,7 @@ __all__ = [
     "CupHolder",
     "GatePlace",
     "Grip",
+    "Handbrake",
     "ItemKind",
     "KnobPoint",
     "Part",

@@ -2,12 +2,13 @@
 
 from typing import Any
 
-from floorpan.items import control, cup_holder, seat, shifter, vessels
+from floorpan.items import control, cup_holder, handbrake, seat, shifter, vessels
 from floorpan.items.placing import ItemKind
 
 KINDS: tuple[ItemKind[Any], ...] = (
     seat.KIND,
     shifter.KIND,
+    handbrake.KIND,
     control.KIND,
     cup_holder.KIND,
     vessels.KIND,

@@ -1,0 +1,63 @@
+"""The handbrake down, half way, up and in between: room round its grip, the hand on it, and the knob's hand to it."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.pairs import between, to_area
+from floorpan.console import Envelope
+from floorpan.derive import Scene
+from floorpan.items import Handbrake, Seat, Shifter, Vessel
+from floorpan.layout import Thing
+
+
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    for brake in scene.layout.of(Handbrake):
+        for area in scene.areas():
+            yield from to_area(scene, f"{brake.id}.grip", area, "handbrake-scan", moving=moving)
+
+
+def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
+    for brake in scene.layout.of(Handbrake):
+        for thing in scene.layout.of(kind):
+            yield from between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
+
+
+def _to_shifter(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    for brake in scene.layout.of(Handbrake):
+        for shifter in scene.layout.of(Shifter):
+            for part in ("knob", "lever"):
+                yield from between(
+                    scene, f"{brake.id}.hand", f"{shifter.id}.{part}", "handbrake-shifter", moving=moving
+                )
+
+
+def _from_knob(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    hand = scene.largest_hand()
+    if hand is not None:
+        for brake in scene.layout.of(Handbrake):
+            yield from between(scene, hand, brake.id, "hand-handbrake", moving=moving)
+
+
+def _things(limit: str, part: str, kind: type[Thing]) -> tuple[Check, Check]:
+    reads = partial(_to_things, part=part, kind=kind, limit=limit)
+    return (
+        Check(limit, "live", partial(reads, moving=False), Between(limit)),
+        Check(f"{limit}-moving", "settled", partial(reads, moving=True), Between(limit)),
+    )
+
+
+CHECKS = (
+    Check("handbrake-scan", "live", partial(_to_scan, moving=False), ToArea("handbrake-scan")),
+    Check("handbrake-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("handbrake-scan")),
+    *_things("handbrake-console", "grip", Envelope),
+    *_things("handbrake-vessel", "hand", Vessel),
+    *_things("handbrake-seat", "hand", Seat),
+    Check("handbrake-shifter", "live", partial(_to_shifter, moving=False), Between("handbrake-shifter")),
+    Check(
+        "handbrake-shifter-moving", "settled", partial(_to_shifter, moving=True), Between("handbrake-shifter")
+    ),
+    Check("hand-handbrake", "live", partial(_from_knob, moving=False), Between("hand-handbrake")),
+    Check("hand-handbrake-moving", "settled", partial(_from_knob, moving=True), Between("hand-handbrake")),
+)
