@@ -1,4 +1,4 @@
-"""Controls: the shifter, its gate with a verdict in every gear, what the lever gives, and switches to reach for."""
+"""Controls: the shifter, its gate with a verdict in every gear, what the lever gives, switches, and what else moves."""
 
 import numpy as np
 from PySide6.QtGui import QResizeEvent
@@ -16,6 +16,7 @@ from floorpan.units import show_length
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.fittings_part import FittingsPart
 from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
@@ -55,7 +56,8 @@ class ControlsCard(Card):
         self.add(self.gate, self._note, self._rule, self._title, self.facts, self.shifter, self.knobs)
         self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
-        self.add(self.lever, self.switches)
+        self.fittings = FittingsPart(self.desk)
+        self.add(self.lever, self.switches, self.fittings)
         self.desk.state_changed.connect(self._again_if_in_hand)
 
     def _build_knobs(self) -> None:
@@ -97,6 +99,7 @@ class ControlsCard(Card):
 
     def refresh(self) -> None:
         self.switches.refresh(shown=self.need() is None)
+        self.fittings.refresh(shown=self.need() is None)
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
         show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
@@ -115,6 +118,7 @@ class ControlsCard(Card):
 
     def follow(self) -> None:
         self.switches.follow()
+        self.fittings.follow()
         shifter = self._shifter()
         self.lever.follow(shifter)
         if shifter is not None:
@@ -123,6 +127,7 @@ class ControlsCard(Card):
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         self.switches.show_findings(findings)
+        self.fittings.show_findings(findings)
         shifter = self._shifter()
         if shifter is None:
             return

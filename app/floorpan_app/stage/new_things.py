@@ -5,11 +5,11 @@ from typing import Final
 
 from floorpan.console import Envelope
 from floorpan.frames import Vector
-from floorpan.items import Control, CupHolder, Place, Seat, Shifter, vessel_of
+from floorpan.items import Control, CupHolder, Handbrake, Place, Seat, Shifter, vessel_of
 from floorpan.layout import Layout, Thing
 from floorpan_app.stage import words
 
-KINDS: Final = ("seat", "shifter", "switch", "cup holder", "vessel", "console")
+KINDS: Final = ("seat", "shifter", "handbrake", "switch", "cup holder", "vessel", "console")
 VESSEL: Final = "bottle-500"
 
 
@@ -29,6 +29,9 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z + thing.stand_mm))
     elif kind == "shifter":
         thing = Shifter(id="new", place=Place(x_mm=x, y_mm=y, z_mm=z))
+    elif kind == "handbrake":
+        thing = Handbrake(id="new", stands_on="console" if isinstance(on, Envelope) else "floor")
+        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
     elif kind == "switch":
         thing = Control(id="new", stands_on="console" if isinstance(on, Envelope) else "none")
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))

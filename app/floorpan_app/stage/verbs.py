@@ -37,6 +37,7 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
     "driver": (Verb(id=PLACE + "seat", word="Seat", icon="seat", key="P"), _MEASURE),
     "controls": (
         Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"),
+        Verb(id=PLACE + "handbrake", word="Handbrake", icon="handbrake"),
         Verb(id=PLACE + "switch", word="Switch", icon="place"),
         _MEASURE,
     ),

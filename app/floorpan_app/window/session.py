@@ -121,6 +121,7 @@ class Session(QObject):
 _STEP_OF: dict[str, Step] = {
     "seat": "driver",
     "shifter": "controls",
+    "handbrake": "controls",
     "switch": "controls",
     "cup holder": "cup",
     "vessel": "cup",

@@ -1,0 +1,84 @@
+"""What else moves or must be got at: the worst that is said of each, the measures of the one in hand, another."""
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from floorpan.checks import Finding
+from floorpan.checks.finding import rank
+from floorpan.layout import KINDS, Thing, record_of
+from floorpan.report.sentences import give_or_take_text, pair_title, sentence, value_text
+from floorpan_app.cards import fitting_words as said
+from floorpan_app.cards import words
+from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, show_all, told
+from floorpan_app.cards.fitting_kinds import FITTING_KINDS, fittings_of
+from floorpan_app.cards.quiet_combo import QuietCombo
+from floorpan_app.cards.rows import Row, Rows
+from floorpan_app.cards.setting_down import set_down
+from floorpan_app.cards.thing_form import ThingForm
+from floorpan_app.desk import Desk
+
+
+class FittingsPart(QWidget):
+    """The list, the measures of the one in hand, and setting down another."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self._desk = desk
+        self._title = PartTitle(said.FITTINGS)
+        self._note = told(said.NONE_YET, second=True)
+        self.rows = Rows(said.FITTINGS)
+        self.rows.row_chosen.connect(self._choose)
+        self.forms = {one.kind: ThingForm(desk, one.model, one.first, one.more) for one in FITTING_KINDS}
+        labels = {record.kind: record.label for record in KINDS}
+        self.kind = QuietCombo([(one.kind, labels[one.kind]) for one in FITTING_KINDS], said.KIND)
+        self.add = pressed(said.ADD, lambda: desk.use_tool(f"place {self.kind.key()}"), icon="place")
+        self.middle = pressed(words.IN_THE_MIDDLE, lambda: set_down(desk, self.kind.key()), role="link")
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(px(8))
+        for widget in (Rule(), self._title, self._note, self.rows, *self.forms.values()):
+            column.addWidget(widget)
+        for widget in (self.kind, self.add, self.middle):
+            column.addWidget(widget)
+
+    def refresh(self, *, shown: bool) -> None:
+        """Bring it up to date; shown where there is a floor and something to go with."""
+        things = fittings_of(self._desk.layout)
+        self.setVisible(shown or bool(things))
+        self._title.show_second(said.WORST if things else "")
+        self._note.setVisible(not things)
+        show_all(bool(things), self.rows)
+        show_all(shown, self.kind, self.add, self.middle)
+        held = next((thing for thing in things if thing.id == self._desk.selection), None)
+        for kind, form in self.forms.items():
+            form.show_things((held,) if held is not None and record_of(held).kind == kind else ())
+
+    def follow(self) -> None:
+        """Only where something stands changed."""
+        for thing in fittings_of(self._desk.layout):
+            self.forms[record_of(thing).kind].follow(thing)
+
+    def show_findings(self, findings: tuple[Finding, ...]) -> None:
+        """The worst that is said of each."""
+        worst: dict[str, Finding] = {}
+        for finding in sorted(findings, key=rank):
+            for subject in finding.subjects:
+                worst.setdefault(subject.partition(".")[0], finding)
+        rows = [self._row(thing, worst.get(thing.id)) for thing in fittings_of(self._desk.layout)]
+        self.rows.show_rows(rows, self._desk.selection)
+
+    def _row(self, thing: Thing, worst: Finding | None) -> Row:
+        layout, system = self._desk.layout, self._desk.system
+        if worst is None:
+            return Row(id=thing.id, title=thing.name, mark="pending", second=said.NOT_JUDGED)
+        return Row(
+            id=thing.id,
+            title=thing.name,
+            mark=worst.verdict,
+            second=pair_title(worst, layout),
+            value=value_text(worst, system),
+            trust=give_or_take_text(worst, system),
+            spoken=sentence(worst, layout, system),
+        )
+
+    def _choose(self, id: str) -> None:
+        self._desk.select("" if id == self._desk.selection else id)
