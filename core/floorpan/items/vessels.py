@@ -56,6 +56,12 @@ class Vessel:
     profile: Profile = ((0.0, 33.0), (122.0, 33.0))
     full_kg: Annotated[float, Range(0, 6, "kg", "Weight, full", "On a kitchen scale.")] = 0.4
     open_top: bool = False
+    empty_kg: Annotated[
+        float, Range(0, 4, "kg", "Weight, empty", "On a kitchen scale; 0 counts it all as drink.")
+    ] = 0.0
+    filled_to_mm: Annotated[
+        float, Range(0, 600, "mm", "Filled to", "Height of the drink when full; 0 for up to the top.")
+    ] = 0.0
 
     def __post_init__(self) -> None:
         check_fields(self)

@@ -8,8 +8,10 @@ import numpy as np
 
 from floorpan.frames import Floats
 from floorpan.items.cup_holder import CupHolder
+from floorpan.items.lean_contacts import Section, furthest, leaning, room_on_bottom
 from floorpan.items.placing import Place
-from floorpan.items.vessels import Vessel
+from floorpan.items.vessels import Profile, Vessel
+from floorpan.items.well_outline import well_outline
 
 _TOUCH_MM = 1e-9
 _STEP_DEG = 0.5
@@ -66,25 +68,20 @@ def vessel_in(vessel: Vessel, holder: CupHolder) -> Vessel:
     return replace(vessel, place=vessel_place(vessel, holder), stands_in=holder.id)
 
 
-def _well_radius(holder: CupHolder, height: Floats) -> Floats:
-    """Inside radius at heights over the bottom; never more than the mouth lets by."""
-    share = height / holder.depth_mm
-    straight = (1 - share) * holder.base_mm / 2 + share * holder.mouth_mm / 2
-    return np.minimum(straight, holder.mouth_mm / 2)
-
-
-def _vessel_radii(vessel: Vessel, depth: float) -> tuple[Floats, Floats]:
-    """Heights and radii of the profile up to a depth, with one more point just there."""
-    heights, radii = np.array(vessel.profile, dtype=float).T
-    below = heights <= depth
-    edge = float(np.interp(depth, heights, radii))
-    return np.append(heights[below], min(depth, heights[-1])), np.append(radii[below], edge)
-
-
 def _least_room(holder: CupHolder, vessel: Vessel, raised: float) -> float:
     """Least radius to spare over the engaged depth with the vessel's base `raised` over the well's bottom."""
-    heights, radii = _vessel_radii(vessel, holder.depth_mm - raised)
-    return float(np.min(_well_radius(holder, heights + raised) - radii))
+    well = well_outline(holder)
+    room = float(furthest(_upright(vessel.profile), well, np.array([raised])).at_mm[0])
+    if well.ring is not None:
+        # What stands below the ring has been let through it.
+        height, radius = well.ring
+        passed = [across for up, across in vessel.profile if up + raised <= height]
+        room = min(room, radius - max(passed, default=0.0))
+    return room
+
+
+def _upright(profile: Profile) -> Section:
+    return leaning(profile, np.zeros(1))
 
 
 def _raised(holder: CupHolder, vessel: Vessel) -> float:
@@ -108,46 +105,14 @@ def _free_tilt(holder: CupHolder, vessel: Vessel, raised: float, side_mm: float)
 
     if side_mm <= _TOUCH_MM or raised > _TOUCH_MM:
         return 0.0
+    well = well_outline(holder)
 
-    def room(lean_deg: float) -> float:
-        return _room_leaning(holder, vessel, lean_deg)
+    def room(lean_deg: Floats) -> Floats:
+        return room_on_bottom(vessel.profile, well, np.radians(lean_deg))
 
-    lean = 0.0
-    while lean < _MOST_DEG:
-        following = lean + _STEP_DEG
-        if room(following) < 0.0:
-            return float(brentq(room, lean, following, xtol=1e-10))
-        lean = following
-    return 90.0
-
-
-def _room_leaning(holder: CupHolder, vessel: Vessel, lean_deg: float) -> float:
-    """Room to shift sideways with the vessel leaning on the bottom; negative where it does not go in."""
-    angle = math.radians(lean_deg)
-    heights, radii = np.array(vessel.profile, dtype=float).T
-    turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
-    sides = [np.column_stack([sign * radii, heights]) @ turn.T for sign in (1.0, -1.0)]
-    base = min(float(side[:, 1].min()) for side in sides)
-    # Across the base and the top the outline closes; both lines count for both sides.
-    outline = np.vstack([sides[0], sides[1][::-1], sides[0][:1]]) - [0.0, base]
-    levels = np.append(outline[:, 1][outline[:, 1] <= holder.depth_mm], [0.0, holder.depth_mm])
-    spans = [_span_at(outline, float(level)) for level in levels]
-    wall = _well_radius(holder, levels)
-    right = np.array([wall_at - span[1] for wall_at, span in zip(wall, spans, strict=True)])
-    left = np.array([-wall_at - span[0] for wall_at, span in zip(wall, spans, strict=True)])
-    return float(right.min() - left.max())
-
-
-def _span_at(outline: Floats, level: float) -> tuple[float, float]:
-    """Least and greatest X of a closed outline (K, 2) at a level; an empty span where it is not that high."""
-    a, b = outline[:-1], outline[1:]
-    low, high = np.minimum(a[:, 1], b[:, 1]), np.maximum(a[:, 1], b[:, 1])
-    hit = (low <= level + _TOUCH_MM) & (high >= level - _TOUCH_MM)
-    if not hit.any():
-        return math.inf, -math.inf
-    rise = b[hit, 1] - a[hit, 1]
-    flat = np.abs(rise) < _TOUCH_MM
-    share = np.clip(np.where(flat, 0.0, level - a[hit, 1]) / np.where(flat, 1.0, rise), 0.0, 1.0)
-    x = a[hit, 0] + share * (b[hit, 0] - a[hit, 0])
-    x = np.concatenate([x, b[hit, 0][flat]])
-    return float(x.min()), float(x.max())
+    leans = np.arange(_STEP_DEG, _MOST_DEG + _STEP_DEG / 2, _STEP_DEG)
+    stopped = np.flatnonzero(room(leans) < 0.0)
+    if len(stopped) == 0:
+        return 90.0
+    beyond = float(leans[stopped[0]])
+    return float(brentq(lambda at: float(room(np.array([at]))[0]), beyond - _STEP_DEG, beyond, xtol=1e-10))

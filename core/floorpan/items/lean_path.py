@@ -1,0 +1,113 @@
+"""The way a vessel goes as a corner leans it out of its well: two contacts, from upright to out.
+
+At every lean the vessel is pushed right and down until two contacts stop it: first the bottom and the wall or
+mouth; past its free tilt the mouth and the far wall, while it is lifted. All but the height of the centre of
+gravity is worked out once; friction is left out (see `well_hold`).
+"""
+
+import functools
+from dataclasses import dataclass
+
+import numpy as np
+
+from floorpan.frames import Floats
+from floorpan.items.lean_contacts import TOUCH_MM, Section, Stop, furthest, leaning, nearest
+from floorpan.items.vessels import Profile
+from floorpan.items.well_outline import WellOutline
+
+LEAST_RAD = 1e-9
+_LEANS = 200
+_HEIGHTS = 16
+_MOST_TRIES = 80
+_TIGHT_MM = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The middle of the vessel's base at T leans [rad, mm]; all (T,).
+
+    y_mm, y_by_lean   : its height over the bottom and the change of that with the lean
+    x_by_lean         : the change of its place sideways
+    slide             : sideways over down at which it would go up and out at this lean without leaning more
+    out               : whether nothing holds it there any more
+    """
+
+    lean_rad: Floats
+    y_mm: Floats
+    y_by_lean: Floats
+    x_by_lean: Floats
+    slide: Floats
+    out: Floats
+
+
+@functools.lru_cache(maxsize=64)
+def whole_way(profile: Profile, well: WellOutline) -> Way:
+    """From upright until it is out; leans lie closest where the lean is small, since all happens there in a snug well."""
+    shares = np.linspace(0.0, 1.0, _LEANS)
+    return way(profile, well, LEAST_RAD + (np.pi / 2 - 2 * LEAST_RAD) * shares**2)
+
+
+def way(profile: Profile, well: WellOutline, lean_rad: Floats) -> Way:
+    """The way at given leans (T,), rising, over 0 and below a right angle [rad]."""
+    section, mirrored = leaning(profile, lean_rad), leaning(profile, -lean_rad)
+    floor, floor_by_lean = section.floor()
+    over_all = well.top_mm - section.z.min(axis=1)
+    y = _lowest(section, mirrored, well, floor, over_all)
+    right, left = furthest(section, well, y), nearest(mirrored, well, y)
+    held = np.isfinite(right.at_mm) & np.isfinite(left.at_mm)
+    wedged = held & (y > floor + TOUCH_MM)
+    opening = right.by_height - left.by_height
+    with np.errstate(divide="ignore", invalid="ignore"):
+        lifted = -(right.by_lean - left.by_lean) / opening
+    y_by_lean = np.where(wedged, lifted, floor_by_lean)
+    with np.errstate(invalid="ignore"):
+        x_by_lean = np.where(held, right.by_lean + right.by_height * y_by_lean, 0.0)
+    slide = np.where(held, _slide(section, mirrored, well, y, over_all), 0.0)
+    return Way(lean_rad, y, y_by_lean, x_by_lean, slide, ~held)
+
+
+def _lowest(section: Section, mirrored: Section, well: WellOutline, low: Floats, high: Floats) -> Floats:
+    """The lowest height of the middle of the base at which it goes between the walls, at each lean.
+
+    The room rises with the height along straight pieces whose slope is known: Newton's step where it stays
+    between what is too low and what is high enough, halving elsewhere.
+    """
+
+    def room(y: Floats) -> tuple[Floats, Floats]:
+        right, left = furthest(section, well, y), nearest(mirrored, well, y)
+        return right.at_mm - left.at_mm, right.by_height - left.by_height
+
+    high = np.maximum(low, high)
+    found, slope = room(low)
+    open_below = found >= -TOUCH_MM
+    at = low
+    low = low.copy()
+    for _ in range(_MOST_TRIES):
+        with np.errstate(divide="ignore", invalid="ignore"):
+            step = at - found / slope
+        usable = np.isfinite(step) & (step > low) & (step < high)
+        at = np.where(usable, step, (low + high) / 2)
+        found, slope = room(at)
+        low, high = np.where(found < 0.0, at, low), np.where(found >= 0.0, at, high)
+        done = open_below | (high - low <= _TIGHT_MM * (1.0 + np.abs(high))) | (np.abs(found) < _TIGHT_MM)
+        if done.all():
+            break
+    tight = np.where(np.abs(found) < 1e3 * _TIGHT_MM, at, high)
+    return np.where(open_below, section.floor()[0], tight)
+
+
+def _slide(section: Section, mirrored: Section, well: WellOutline, y_mm: Floats, over_all: Floats) -> Floats:
+    """Sideways over down at which it goes up and out at one lean: the steepest side it would have to climb."""
+    worst = np.zeros_like(y_mm)
+    for share in np.linspace(0.0, 1.0, _HEIGHTS, endpoint=False):
+        y = y_mm + share * np.maximum(over_all - y_mm, 0.0)
+        right, left = furthest(section, well, y), nearest(mirrored, well, y)
+        worst = np.maximum(worst, _steepness(right, left))
+    return worst
+
+
+def _steepness(right: Stop, left: Stop) -> Floats:
+    gains = right.by_height > 0.0
+    climb = np.where(gains, 1.0 / np.where(gains, right.by_height, 1.0), np.inf)
+    stuck = right.at_mm - left.at_mm < -1e-6
+    return np.where(np.isfinite(right.at_mm), np.where(stuck, np.inf, climb), 0.0)
