@@ -88,8 +88,9 @@ def side_rows(advice: KnobAdvice, layout: Layout, system: System) -> tuple[SideR
 
 
 def told_sides(advice: KnobAdvice) -> tuple[KnobSide, ...]:
-    """The sides worth a word, the largest first."""
-    return tuple(side for side in advice.sides if side.share >= _LEAST_SHARE)
+    """The sides worth a word, the largest first; last where only nobody looked further."""
+    worth = (side for side in advice.sides if side.share >= _LEAST_SHARE)
+    return tuple(sorted(worth, key=lambda side: side.name == NOT_LOOKED))
 
 
 def note_text(advice: KnobAdvice, system: System) -> str:
