@@ -72,7 +72,7 @@ def _lamp(id: str) -> Unknown:
 
 
 def _loose(thing: Any) -> dict[str, str]:
-    return {"stands_in": ""} if hasattr(thing, "stands_in") else {}
+    return {name: "" for name in ("stands_in", "seat_id") if hasattr(thing, name)}
 
 
 def _built(model: type[T], leave_out: frozenset[str] = frozenset()) -> st.SearchStrategy[T]:

@@ -87,6 +87,7 @@ ACTS: tuple[Act, ...] = (
     Act(id="place seat", menu="Place", text="Seat", when="floor"),
     Act(id="place shifter", menu="Place", text="Shifter", when="floor"),
     Act(id="place handbrake", menu="Place", text="Handbrake", when="floor"),
+    Act(id="place buckle", menu="Place", text="Belt buckle", when="floor"),
     Act(id="place switch", menu="Place", text="Switch or button", when="floor"),
     Act(id="place cup holder", menu="Place", text="Cup holder", when="floor"),
     Act(id="place vessel", menu="Place", text="Vessel", when="floor"),

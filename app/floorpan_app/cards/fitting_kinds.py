@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
-from floorpan.items import Handbrake
+from floorpan.items import Buckle, Handbrake
 from floorpan.layout import Layout, Thing
 
 
@@ -23,6 +23,12 @@ FITTING_KINDS: Final = (
         kind="handbrake",
         first=("name", "lever_mm", "down_deg", "up_deg", "pivot_mm"),
         more=("grip_mm", "grip_radius_mm", "lever_radius_mm", "button_mm", "stands_on"),
+    ),
+    FittingKind(
+        model=Buckle,
+        kind="buckle",
+        first=("name", "seat_id", "bolted_to", "pressed_at", "stalk_mm", "lean_deg", "side_deg"),
+        more=("buckle_mm", "broad_mm", "thick_mm", "stalk_radius_mm"),
     ),
 )
 

@@ -27,7 +27,10 @@ class FittingsPart(QWidget):
         self._note = told(said.NONE_YET, second=True)
         self.rows = Rows(said.FITTINGS)
         self.rows.row_chosen.connect(self._choose)
-        self.forms = {one.kind: ThingForm(desk, one.model, one.first, one.more) for one in FITTING_KINDS}
+        self.forms = {
+            one.kind: ThingForm(desk, one.model, one.first, one.more, offers={"seat_id": self._seats})
+            for one in FITTING_KINDS
+        }
         labels = {record.kind: record.label for record in KINDS}
         self.kind = QuietCombo([(one.kind, labels[one.kind]) for one in FITTING_KINDS], said.KIND)
         self.add = pressed(said.ADD, lambda: desk.use_tool(f"place {self.kind.key()}"), icon="place")
@@ -79,6 +82,9 @@ class FittingsPart(QWidget):
             trust=give_or_take_text(worst, system),
             spoken=sentence(worst, layout, system),
         )
+
+    def _seats(self) -> list[tuple[str, str]]:
+        return [("", said.NO_SEAT), *((seat.id, seat.name) for seat in self._desk.layout.seats)]
 
     def _choose(self, id: str) -> None:
         self._desk.select("" if id == self._desk.selection else id)

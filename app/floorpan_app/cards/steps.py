@@ -10,7 +10,7 @@ from floorpan_app.cards import words
 
 _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
     "driver": ("reach", "elbow", "seat-scan", "seat-seat"),
-    "controls": ("hand-", "handbrake-", "lever-", "reach", "elbow"),
+    "controls": ("hand-", "handbrake-", "press-", "buckle-", "strap-", "lever-", "reach", "elbow"),
     "cup": ("well-", "vessel-", "hand-vessel", "lever-vessel", "seat-vessel"),
     "console": ("console-", "hand-console", "seat-console"),
     "check": ("",),
@@ -18,7 +18,7 @@ _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
 }
 _STANDING: Final[dict[Step, tuple[str, ...]]] = {
     "driver": ("seat-",),
-    "controls": ("shifter-", "handbrake-", "switch-"),
+    "controls": ("shifter-", "handbrake-", "buckle-", "switch-"),
     "cup": ("cup-holder-", "vessel-"),
     "console": ("console-",),
 }

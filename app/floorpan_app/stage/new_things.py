@@ -5,11 +5,11 @@ from typing import Final
 
 from floorpan.console import Envelope
 from floorpan.frames import Vector
-from floorpan.items import Control, CupHolder, Handbrake, Place, Seat, Shifter, vessel_of
+from floorpan.items import Buckle, Control, CupHolder, Handbrake, Place, Seat, Shifter, vessel_of
 from floorpan.layout import Layout, Thing
 from floorpan_app.stage import words
 
-KINDS: Final = ("seat", "shifter", "handbrake", "switch", "cup holder", "vessel", "console")
+KINDS: Final = ("seat", "shifter", "handbrake", "buckle", "switch", "cup holder", "vessel", "console")
 VESSEL: Final = "bottle-500"
 
 
@@ -18,7 +18,7 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
 
     A seat's place is its hip point, over the floor by what it stands; a well let into a console ends at its top;
     a switch is where it was clicked, half sunk in, for that is where the hand goes;
-    a vessel clicked on a cup holder stands in it.
+    a buckle holds the belt of the seat that it is set down beside; a vessel clicked on a cup holder stands in it.
     """
     x, y, z = at_mm
     thing: Thing
@@ -31,6 +31,10 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = Shifter(id="new", place=Place(x_mm=x, y_mm=y, z_mm=z))
     elif kind == "handbrake":
         thing = Handbrake(id="new", stands_on="console" if isinstance(on, Envelope) else "floor")
+        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
+    elif kind == "buckle":
+        seats = sorted(layout.seats, key=lambda seat: abs(seat.place.y_mm - y))
+        thing = Buckle(id="new", seat_id=seats[0].id if seats else "")
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
     elif kind == "switch":
         thing = Control(id="new", stands_on="console" if isinstance(on, Envelope) else "none")

@@ -38,6 +38,7 @@ _ROLLS: Final[dict[Step, tuple[Verb, ...]]] = {
     "controls": (
         Verb(id=PLACE + "shifter", word="Shifter", icon="shifter", key="P"),
         Verb(id=PLACE + "handbrake", word="Handbrake", icon="handbrake"),
+        Verb(id=PLACE + "buckle", word="Buckle", icon="buckle"),
         Verb(id=PLACE + "switch", word="Switch", icon="place"),
         _MEASURE,
     ),

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 Deed = Callable[["Works"], object]
 When = Callable[["Works"], bool]
 
-PLACED = ("seat", "shifter", "handbrake", "switch", "cup holder", "vessel", "console")
+PLACED = ("seat", "shifter", "handbrake", "buckle", "switch", "cup holder", "vessel", "console")
 
 
 def late_deeds() -> dict[str, Deed]:

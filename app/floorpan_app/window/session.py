@@ -122,6 +122,7 @@ _STEP_OF: dict[str, Step] = {
     "seat": "driver",
     "shifter": "controls",
     "handbrake": "controls",
+    "buckle": "controls",
     "switch": "controls",
     "cup holder": "cup",
     "vessel": "cup",

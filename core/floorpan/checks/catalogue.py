@@ -1,8 +1,10 @@
 """Every check, in report order. A new check is one file and one line here."""
 
 from floorpan.checks import (
+    buckle,
     console_seen,
     cup,
+    cup_hold,
     hand,
     handbrake,
     lever,
@@ -20,7 +22,9 @@ CHECKS: tuple[Check, ...] = (
     *hand.CHECKS,
     *lever.CHECKS,
     *handbrake.CHECKS,
+    *buckle.CHECKS,
     *cup.CHECKS,
+    *cup_hold.CHECKS,
     *seat_travel.CHECKS,
     *console_seen.CHECKS,
     *stands.CHECKS,

@@ -7,7 +7,7 @@ from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check, Reading, same_inputs
 from floorpan.checks.finding import WORST_FIRST, Finding, rank
 from floorpan.derive import Bench, Scene
-from floorpan.items import Handbrake, Shifter, Vessel
+from floorpan.items import Buckle, Handbrake, Shifter, Vessel
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
@@ -159,7 +159,7 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     """Ids of what is not the very same in two layouts, None where something that concerns everything changed.
 
     A hand rests on what it grips, so a changed shifter changes every driver, and a changed driver what else they
-    grip; thighs lie in their seat, a vessel stands in its well.
+    grip; thighs and buckles go with their seat, a vessel stands in its well.
     """
     if before is None or before.scans is not after.scans or before.limits is not after.limits:
         return None
@@ -169,8 +169,10 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     changed = {one.id for one in (*after.things(), *after.people) if id(one) not in old}
     changed |= {vessel.id for vessel in after.of(Vessel) if vessel.stands_in in changed}
     changed |= {person.id for person in after.people if person.seat_id in changed}
+    changed |= {buckle.id for buckle in after.of(Buckle) if buckle.seat_id in changed}
     if any(person.id in changed for person in after.people):
         changed |= {brake.id for brake in after.of(Handbrake)}
+        changed |= {buckle.id for buckle in after.of(Buckle)}
     if any(shifter.id in changed for shifter in after.of(Shifter)):
         changed |= {person.id for person in after.people}
     return frozenset(changed)

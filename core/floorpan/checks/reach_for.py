@@ -1,19 +1,25 @@
-"""Whether a driver reaches what else is reached for, belts tight, at every used notch: switches, handbrake, a cup."""
+"""Whether a driver reaches what else is reached for, belts tight, at every used notch: switches, handbrake, a cup.
+
+Whoever sits in a seat reaches for the buckle of their own belt, with the hand that reaches it better.
+"""
 
 from collections.abc import Iterator
+from typing import cast
 
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.pairs import limit_for, states
-from floorpan.derive import Scene, reach_from, sitting_in
-from floorpan.driver import BELTS_AXIS, Person, Side
-from floorpan.items import Control, Handbrake, Seat, Vessel
+from floorpan.derive import Buckled, Scene, reach_from, sitting_in
+from floorpan.driver import BELTS_AXIS, Person, Reach, Side
+from floorpan.items import Buckle, Control, Handbrake, Seat, Vessel
 from floorpan.items.handbrake import DOWN, LEVER, UP
 from floorpan.items.states import State, state_of, stops_of
 from floorpan.layout import Thing, record_of
 from floorpan.limits import Limit
 
 LIMIT = "reach-for"
+EITHER = "either"
+_BOTH: tuple[Side, Side] = ("left", "right")
 
 
 def _reached_for(scene: Scene) -> Iterator[tuple[Thing, State]]:
@@ -43,6 +49,24 @@ def _reads(scene: Scene) -> Iterator[Reading]:
                     yield Reading((f"{person.id}.hand", thing.id), full, (person, seat, thing, side, wanted))
 
 
+def _own_buckles(scene: Scene) -> Iterator[Reading]:
+    """Everybody at the buckle of the belt they wear, where the seat carries it at each of their notches."""
+    wanted, buckled = limit_for(scene, LIMIT), Buckled(scene.layout, scene.memory)
+    for person in scene.layout.people:
+        seat = scene.seat_of(person)
+        for buckle in scene.layout.of(Buckle):
+            if seat is None or buckle.seat_id != seat.id:
+                continue
+            for state in states(scene, seat.id):
+                notch = int(stops_of(state, seat.id)["notch"])
+                if notch in person.notches_used:
+                    full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": "tight"})
+                    there = buckled.carried(buckle, notch)
+                    yield Reading(
+                        (f"{person.id}.hand", buckle.id), full, (person, seat, there, EITHER, wanted)
+                    )
+
+
 def _side(scene: Scene, thing: Thing) -> Side:
     """The shifting hand's side, or the other where a switch says so."""
     shifting = scene.hand_side()
@@ -55,13 +79,14 @@ def _judge(reading: Reading) -> Finding:
     person, seat, thing, side, wanted = reading.inputs
     assert isinstance(person, Person)
     assert isinstance(seat, Seat)
-    assert isinstance(thing, Control | Handbrake | Vessel)
+    assert isinstance(thing, Buckle | Control | Handbrake | Vessel)
     assert isinstance(wanted, Limit)
-    assert side == "left" or side == "right"
     grip = record_of(thing).grips(thing, stops_of(reading.state, thing.id))[0]
-    fingers = thing.fingers_mm() if isinstance(thing, Control) else 0.0
+    fingers = thing.fingers_mm() if isinstance(thing, Buckle | Control) else 0.0
     sitting = sitting_in(person, seat, int(stops_of(reading.state, seat.id)["notch"]))
-    found = reach_from(sitting, "tight", side, grip.at_mm, fingers)
+    sides = _BOTH if side == EITHER else (cast(Side, side),)
+    tried = (reach_from(sitting, "tight", one, grip.at_mm, fingers) for one in sides)
+    found: Reach = max(tried, key=lambda one: one.spare_mm)
     by_tape, by_body = found.spare_sd_mm
     doubts = (Doubt("taped body", standard=by_tape), Doubt("sizes not taped", standard=by_body))
     u = combined(doubts)
@@ -81,4 +106,9 @@ def _judge(reading: Reading) -> Finding:
     )
 
 
-CHECKS = (Check("reach-for", "live", _reads, _judge),)
+def _all(scene: Scene) -> Iterator[Reading]:
+    yield from _reads(scene)
+    yield from _own_buckles(scene)
+
+
+CHECKS = (Check("reach-for", "live", _all, _judge),)

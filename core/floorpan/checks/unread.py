@@ -8,7 +8,7 @@ from floorpan.checks.finding import Finding
 from floorpan.checks.needed import never_seen
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
-from floorpan.items import Handbrake, Shifter, Vessel
+from floorpan.items import Buckle, Handbrake, Shifter, Vessel
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
@@ -26,6 +26,10 @@ def _levers(scene: Scene) -> Iterator[str]:
 
 def _grips(scene: Scene) -> Iterator[str]:
     return (f"{brake.id}.grip" for brake in scene.layout.of(Handbrake))
+
+
+def _pressed(scene: Scene) -> Iterator[str]:
+    return (f"{buckle.id}.hand" for buckle in scene.layout.of(Buckle))
 
 
 def _vessels(scene: Scene) -> Iterator[str]:
@@ -64,6 +68,7 @@ CHECKS = tuple(
         ("hand-scan", _hands),
         ("lever-scan", _levers),
         ("handbrake-scan", _grips),
+        ("press-scan", _pressed),
         ("vessel-scan", _vessels),
         ("seat-scan", _seats),
         ("console-scan", _consoles),

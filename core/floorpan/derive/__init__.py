@@ -1,6 +1,7 @@
 """Layout and store to scene: what stands where in any state, and the floor that checks measure to."""
 
 from floorpan.derive.bench import Bench
+from floorpan.derive.buckled import Buckled
 from floorpan.derive.elbow import ElbowAt, elbow_in, elbow_locus
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.matching import matching, what_is_left
@@ -13,6 +14,7 @@ from floorpan.derive.scene import Scene
 __all__ = [
     "AreaSurface",
     "Bench",
+    "Buckled",
     "ElbowAt",
     "Floor",
     "Motion",

@@ -11,6 +11,7 @@ from typing import cast
 import numpy as np
 
 from floorpan.derive.beside import Beside
+from floorpan.derive.buckled import BUCKLE, Buckled
 from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
@@ -77,8 +78,8 @@ class Scene:
 
     def _find_axes(self, id: str) -> Iterator[UsedAxis]:
         owner, _, part = id.partition(".")
-        if self._beside().has(id):
-            for thing, name in self._beside().moved_by(id):
+        if (apart := self._apart(id)) is not None:
+            for thing, name in apart.moved_by(id):
                 axis = next(one for one in record_of(thing).axes(thing) if one.name == name)
                 yield f"{thing.id}.{name}", self._stops_in_use(thing, axis)
             return
@@ -123,8 +124,8 @@ class Scene:
 
     def _body(self, id: str, state: State) -> Body:
         owner, _, part = id.partition(".")
-        if self._beside().has(id):
-            return self._beside().body(id, state)
+        if (apart := self._apart(id)) is not None:
+            return apart.body(id, state)
         if part == "hand":
             person, shifter = self._hand(owner)
             return self._hand_body(person, shifter, stops_of(state, shifter.id)["gear"])
@@ -142,8 +143,8 @@ class Scene:
     def motion(self, id: str, state: State, axis: str, leg: tuple[str, str]) -> Motion:
         """A thing, part or hand on its way along a leg of an axis, its other axes as in the state."""
         owner, _, part = id.partition(".")
-        if self._beside().has(id):
-            return self._beside().motion(id, state, axis, leg)
+        if (apart := self._apart(id)) is not None:
+            return apart.motion(id, state, axis, leg)
         if part == "hand":
             return self._hand_motion(*self._hand(owner), leg)
         thing = self.placed(owner)
@@ -167,8 +168,8 @@ class Scene:
     def rests_on(self, id: str) -> tuple[object, ...]:
         """All that body, motions and axes of a thing, a part or a hand follow from."""
         owner, _, part = id.partition(".")
-        if self._beside().has(id):
-            return self._beside().rests_on(id)
+        if (apart := self._apart(id)) is not None:
+            return apart.rests_on(id)
         if part == "hand":
             return tuple(one for pair in self.hands() if pair[0].id == owner for one in pair)
         thing = self.layout.thing(owner)
@@ -193,8 +194,12 @@ class Scene:
         """The shifting hand is the one nearer the tunnel."""
         return "right" if self.layout.driver_side == "left" else "left"
 
-    def _beside(self) -> Beside:
-        return Beside(self.layout, self.memory)
+    def _apart(self, id: str) -> Beside | Buckled | None:
+        """Who knows a body that is not simply a thing, a part of it or the hand on the knob."""
+        if id.startswith(BUCKLE):
+            return Buckled(self.layout, self.memory)
+        beside = Beside(self.layout, self.memory)
+        return beside if beside.has(id) else None
 
     def _parts(self, thing: Thing, part: str) -> tuple[str, ...]:
         return tuple(one.name for one in record_of(thing).parts(thing) if part in ("", one.name))

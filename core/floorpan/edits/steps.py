@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from floorpan.driver import DrivingPosition
-from floorpan.items import Control, CupHolder, Handbrake, Shifter, Vessel
+from floorpan.items import Buckle, Control, CupHolder, Handbrake, Shifter, Vessel
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -106,6 +106,7 @@ _INPUTS: dict[Step, Callable[[Layout], object]] = {
         layout.of(Shifter),
         *layout.of(Control),
         *layout.of(Handbrake),
+        *layout.of(Buckle),
     ),
     "cup": lambda layout: (layout.of(CupHolder), layout.of(Vessel)),
     "console": lambda layout: (layout.consoles, layout.carpet_mm),

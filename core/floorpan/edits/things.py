@@ -8,14 +8,14 @@ from typing import Any
 from floorpan.console import Envelope
 from floorpan.edits.ids import new_id
 from floorpan.errors import BadValue, WrongStep
-from floorpan.items import Control, CupHolder, Handbrake, Place, Seat, Shifter, Vessel
+from floorpan.items import Buckle, Control, CupHolder, Handbrake, Place, Seat, Shifter, Vessel
 from floorpan.layout import (
     Layout,
     Thing,
     record_of,
 )
 
-_ITEMS = (Shifter, Handbrake, Control, CupHolder, Vessel)
+_ITEMS = (Shifter, Handbrake, Buckle, Control, CupHolder, Vessel)
 _SLOTS = ((Seat, "seats"), (Envelope, "consoles"), (_ITEMS, "items"))
 
 
@@ -29,7 +29,7 @@ def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:
 
 
 def remove(layout: Layout, id: str) -> Layout:
-    """Take a thing out. A seat that somebody sits in stays; vessels lose the holder that goes."""
+    """Take a thing out. A seat that somebody sits in stays; vessels lose the holder that goes, buckles their seat."""
     thing = layout.thing(id)
     if any(person.seat_id == id for person in layout.people):
         raise WrongStep("seat-taken", "Somebody sits in this seat.", "Give the driver another seat first.")
@@ -39,6 +39,9 @@ def remove(layout: Layout, id: str) -> Layout:
     for vessel in layout.of(Vessel):
         if vessel.stands_in == id:
             layout = _swap(layout, replace(vessel, stands_in=""))
+    for buckle in layout.of(Buckle):
+        if buckle.seat_id == id:
+            layout = _swap(layout, replace(buckle, seat_id=""))
     return layout
 
 
@@ -95,7 +98,9 @@ def turn(layout: Layout, id: str, by_deg: float) -> Layout:
 
 def mirror(layout: Layout, id: str) -> Layout:
     """Put a thing on the other side of the car's centre plane; a shift pattern does not mirror."""
-    return _placed(layout, id, lambda at: replace(at, y_mm=-at.y_mm, turn_deg=-at.turn_deg))
+    layout = _placed(layout, id, lambda at: replace(at, y_mm=-at.y_mm, turn_deg=-at.turn_deg))
+    thing = layout.thing(id)
+    return _swap(layout, replace(thing, side_deg=-thing.side_deg)) if isinstance(thing, Buckle) else layout
 
 
 def lock(layout: Layout, id: str, locked: bool) -> Layout:
@@ -127,6 +132,12 @@ def _placed(layout: Layout, id: str, moved: Callable[[Place], Place]) -> Layout:
 
 
 def _check_relations(layout: Layout, thing: Thing) -> None:
+    if (
+        isinstance(thing, Buckle)
+        and thing.seat_id
+        and thing.seat_id not in {seat.id for seat in layout.seats}
+    ):
+        raise WrongStep("no-seat", f"{thing.name} holds a belt of no seat.", "Place a seat first.")
     if (
         isinstance(thing, Vessel)
         and thing.stands_in

@@ -1,5 +1,6 @@
 """What the builder places: one dataclass, its state axes, its grips and its envelope a file."""
 
+from floorpan.items.buckle import Buckle
 from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
 from floorpan.items.handbrake import Handbrake
@@ -15,6 +16,7 @@ __all__ = [
     "NEUTRAL",
     "ORIGIN",
     "REVERSE",
+    "Buckle",
     "Control",
     "CupHolder",
     "GatePlace",

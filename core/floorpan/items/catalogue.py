@@ -2,13 +2,14 @@
 
 from typing import Any
 
-from floorpan.items import control, cup_holder, handbrake, seat, shifter, vessels
+from floorpan.items import buckle, control, cup_holder, handbrake, seat, shifter, vessels
 from floorpan.items.placing import ItemKind
 
 KINDS: tuple[ItemKind[Any], ...] = (
     seat.KIND,
     shifter.KIND,
     handbrake.KIND,
+    buckle.KIND,
     control.KIND,
     cup_holder.KIND,
     vessels.KIND,

@@ -126,6 +126,14 @@ def h_point(seat: Seat, notch: int) -> Vector:
     return point(seat.place.pose().apply(_slid(seat, notch)))
 
 
+def slide_mm(seat: Seat, notch: float) -> Vector:
+    """How far the seat stands from where its place holds, in car axes [mm]; the notch may lie between two.
+
+    Raises BadValue for a notch the slide does not have.
+    """
+    return point(Pose(rotation=seat.place.pose().rotation).apply(_slid(seat, notch)))
+
+
 def torso_line(seat: Seat, notch: int) -> tuple[Vector, Vector]:
     """The seat reference point and the unit vector up along the torso, in car axes, at a notch."""
     back = math.radians(seat.back_deg)

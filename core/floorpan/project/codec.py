@@ -87,6 +87,10 @@ def _check_whole(layout: Layout, reading: Reading) -> None:
         if holder and holder not in holders:
             here = LAYOUT.key("items").element(index, item.id)
             raise reading.refuse(here.key("stands_in"), f"there is no cup holder {holder}")
+        seat = getattr(item, "seat_id", "")
+        if seat and seat not in seats:
+            here = LAYOUT.key("items").element(index, item.id)
+            raise reading.refuse(here.key("seat_id"), f"there is no seat {seat}")
 
 
 def _ids(layout: Layout) -> Iterator[str]:

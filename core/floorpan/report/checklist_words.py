@@ -33,6 +33,7 @@ ASKS: Final[dict[str, str]] = {
     "lever-scan": "lever",
     "seat-scan": "seats",
     "handbrake-scan": "fingers round the handbrake",
+    "press-scan": "hand on a buckle",
     "vessel-scan": "vessels",
     "console-scan": "console shell",
     "console-seen": "floor under the console",

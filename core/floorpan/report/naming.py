@@ -10,7 +10,7 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.units import System, show_length
 
-_NAMED_WITH_THEIR_PART = ("handbrake-",)
+_NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-")
 _AXIS_ORDER = ("gear", "belts", "notch", "lever", "place")
 
 

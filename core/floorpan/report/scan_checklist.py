@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.needed import kind_needed
 from floorpan.console import Envelope
-from floorpan.items import Handbrake, Seat, Shifter, Vessel
+from floorpan.items import Buckle, Handbrake, Seat, Shifter, Vessel
 from floorpan.layout import AREA_KINDS, Layout
 from floorpan.report.checklist_words import ASKS
 from floorpan.scan.checklist import Checklist, NeededArea, checklist
@@ -48,6 +48,7 @@ _ASKERS = (
     _Asker(
         "handbrake-scan", ("tunnel top", "seat", "keep-out", "scan"), lambda held: bool(held.of(Handbrake))
     ),
+    _Asker("press-scan", ("belt",), lambda held: bool(held.of(Buckle))),
     _Asker("vessel-scan", ("dash", "handbrake", "keep-out", "scan"), lambda held: bool(held.of(Vessel))),
 )
 

@@ -14,7 +14,7 @@ from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.needed import kind_needed
 from floorpan.derive import Bench
 from floorpan.errors import ReportProblem
-from floorpan.items import Handbrake
+from floorpan.items import Buckle, Handbrake
 from floorpan.layout import AREA_KINDS, Box, Layout
 from floorpan.limits import LIMITS
 from floorpan.progress import finish
@@ -64,6 +64,7 @@ def test_the_checks_do_measure_to_what_the_page_says_they_ask_for() -> None:
     """Evaluated with every kind named: each limit of a gap meets each area that stands beside it on the page."""
     kinds = tuple(kind for kind in AREA_KINDS if kind not in ("scan", "floor"))
     layout, _ = edits.add(named(small_layout(RAW), *kinds), Handbrake(id="new"))
+    layout, _ = edits.add(layout, Buckle(id="new"))
     areas = {area.id: area.kind for area in layout.scans[0].areas}
     met = {
         (finding.limit.id, areas[finding.subjects[1]])
