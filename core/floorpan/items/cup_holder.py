@@ -49,22 +49,26 @@ class CupHolder:
     base_mm: Annotated[float, Range(30, 160, "mm", "Base diameter", "Inside, at the bottom.")] = 72.0
     wall_mm: Annotated[float, Range(0.5, 20, "mm", "Wall", "Thickness of wall and bottom.")] = 3.0
     step_mm: Annotated[
-        float, Range(0, 160, "mm", "Lower step", "Inside diameter of the narrow part at the bottom; 0 for none.")
+        float,
+        Range(0, 160, "mm", "Lower step", "Inside diameter of the narrow part at the bottom; 0 for none."),
     ] = 0.0
     step_depth_mm: Annotated[
         float, Range(0, 200, "mm", "Step depth", "How high the narrow part stands over the bottom.")
     ] = 0.0
     ring_mm: Annotated[
-        float, Range(0, 200, "mm", "Upper ring", "Inside diameter of a second ring over the mouth; 0 for none.")
+        float,
+        Range(0, 200, "mm", "Upper ring", "Inside diameter of a second ring over the mouth; 0 for none."),
     ] = 0.0
     ring_over_mm: Annotated[
-        float, Range(0, 200, "mm", "Ring over mouth", "Mouth to the upper ring; 100 to 120 over the bottom helps.")
+        float,
+        Range(0, 200, "mm", "Ring over mouth", "Mouth to the upper ring; 100 to 120 over the bottom helps."),
     ] = 40.0
-    grip: Annotated[
-        str, Choice(GRIPS, "How it grips", "What presses on the vessel at the mouth.")
-    ] = "stiff wall"
+    grip: Annotated[str, Choice(GRIPS, "How it grips", "What presses on the vessel at the mouth.")] = (
+        "stiff wall"
+    )
     grip_reach_mm: Annotated[
-        float, Range(0, 25, "mm", "Reach inwards", "Fingers or ring inside the mouth, with nothing in. Edit me.")
+        float,
+        Range(0, 25, "mm", "Reach inwards", "Fingers or ring inside the mouth, with nothing in. Edit me."),
     ] = 4.0
     grip_n_per_mm: Annotated[
         float, Range(0, 50, "n", "Push back", "Force of one side for each mm it is pressed in. Edit me.")

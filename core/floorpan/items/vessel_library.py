@@ -12,12 +12,14 @@ from floorpan.items.vessels import Profile, Vessel, check_profile
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LibraryVessel:
-    """A vessel of the library: its key, label, profile [mm], weight full, whether it is open, its source."""
+    """A vessel of the library: its key, label, profile [mm], weights, fill line, whether it is open, its source."""
 
     key: str
     label: str
     profile: Profile
     full_kg: float
+    empty_kg: float
+    filled_to_mm: float
     open_top: bool
     source: str
 
@@ -36,6 +38,8 @@ def library() -> tuple[LibraryVessel, ...]:
                 label=entry["label"],
                 profile=profile,
                 full_kg=float(entry["full_kg"]),
+                empty_kg=float(entry["empty_kg"]),
+                filled_to_mm=float(entry["filled_to_mm"]),
                 open_top=bool(entry["open_top"]),
                 source=entry["source"],
             )
@@ -61,5 +65,7 @@ def vessel_of(key: str, id: str, place: Place | None = None, stands_in: str = ""
         stands_in=stands_in,
         profile=found.profile,
         full_kg=found.full_kg,
+        empty_kg=found.empty_kg,
+        filled_to_mm=found.filled_to_mm,
         open_top=found.open_top,
     )

@@ -53,15 +53,16 @@ LEVEL = Tilt()
 
 
 @functools.lru_cache(maxsize=256)
-def leaving_ratio(profile: Profile, well: WellOutline, centre_mm: float) -> float:
+def leaving_ratio(profile: Profile, well: WellOutline, centre_mm: float, closely: bool = True) -> float:
     """Push sideways over pull down at which the vessel leaves an upright well; NEVER where it does not.
 
     centre_mm : its centre of gravity over its base [mm]
+    closely   : False for a quick answer that may be too low, never too high
     """
     gone = whole_way(profile, well)
     ratio, where = _leaves(gone, centre_mm)
     # Where a new contact comes in the barrier jumps up between two leans: look closer there.
-    for _ in range(_ZOOMS):
+    for _ in range(_ZOOMS if closely else 0):
         if not math.isfinite(ratio) or ratio <= 0.0:
             break
         before = gone.lean_rad[max(where - 1, 0)]
@@ -82,9 +83,7 @@ def lean_rad_at(profile: Profile, well: WellOutline, centre_mm: float, ratio: fl
     return float(gone.lean_rad[first[0]]) if first[0] > 0 else 0.0
 
 
-def leaves_g(
-    ratio: float, direction: Direction, *, unloaded_g: float = BUMP_G, tilt: Tilt = LEVEL
-) -> float:
+def leaves_g(ratio: float, direction: Direction, *, unloaded_g: float = BUMP_G, tilt: Tilt = LEVEL) -> float:
     """The acceleration [g] at which a vessel with this leaving ratio leaves; the worse of both ways.
 
     direction  : "cornering" left and right, "braking" and pulling away
@@ -96,6 +95,17 @@ def leaves_g(
     up = tilt.upright()
     along = float(up[1] if direction == "cornering" else up[0])
     return min(_at_angle(ratio, down, float(up[2]), sign * along) for sign in (1.0, -1.0))
+
+
+def pulls(
+    push_g: float, direction: Direction, *, unloaded_g: float = BUMP_G, tilt: Tilt = LEVEL
+) -> tuple[float, float]:
+    """The push across the holder's axis and the pull along it into the well [g]; push_g < 0 is the other way."""
+    up = tilt.upright()
+    pull = np.array([0.0, push_g, 0.0]) if direction == "cornering" else np.array([push_g, 0.0, 0.0])
+    pull[2] = unloaded_g - 1.0
+    into = float(-pull @ up)
+    return float(np.linalg.norm(pull + into * up)), into
 
 
 def _at_angle(ratio: float, down: float, up: float, along: float) -> float:

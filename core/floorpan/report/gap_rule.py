@@ -13,8 +13,12 @@ _RANGES = {
     "reach": (-60.0, 120.0),
     "reach-for": (-60.0, 120.0),
     "elbow": (40.0, 180.0),
+    "armrest-elbow": (-60.0, 80.0),
     "well-side": (-2.0, 8.0),
     "well-depth": (0.0, 140.0),
+    "cup-corner": (0.0, 2.0),
+    "cup-brake": (0.0, 2.0),
+    "cup-spill": (0.0, 2.0),
     "console-seen": (80.0, 100.0),
     "stands": (0.0, 12.0),
 }
