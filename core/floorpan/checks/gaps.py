@@ -16,7 +16,8 @@ from floorpan.geometry.solids import Body
 from floorpan.limits import Limit
 from floorpan.scan.probes import gap_to_probes
 
-WITHIN_MM = 0.1
+WITHIN_MM = 0.09
+"""How close the least gap of a motion is known: 0.1 mm and a little in hand for what no sampling sees."""
 ROOMY_MM = 5.0
 """A gap with this much more than is wanted is clear by any doubt met so far; it need not be known to 0.1 mm."""
 
@@ -31,7 +32,11 @@ class Spot:
 
 
 def least(subject: object, wanted_mm: float, measure: Callable[[Body], Near]) -> Spot:
-    """The least gap of a body, or of a motion over its whole way; fine where it is near what is wanted."""
+    """The least gap of a body, or of a motion over its whole way; fine where it is near what is wanted.
+
+    The true least of a motion is never above the gap told and at most `step_mm` below it: WITHIN_MM, or a twentieth
+    of what the gap has over wanted_mm where that is more. So a gap told as roomier than wanted is nowhere less.
+    """
     if isinstance(subject, Motion) and subject.swept is None:
         seen: dict[float, Near] = {}
 

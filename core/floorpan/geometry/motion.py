@@ -21,6 +21,11 @@ class LeastOverMotion:
     step_mm: float
     looked: int
 
+    @property
+    def floor_mm(self) -> float:
+        """The gap is nowhere less than this [mm]: the true least lies from here up to gap_mm."""
+        return self.gap_mm - self.step_mm
+
 
 def least_over_motion(
     gap_at: Callable[[float], float],
@@ -35,7 +40,8 @@ def least_over_motion(
     gap_at    : gap [mm] at a share of the motion; changes by no more than travel_mm over the whole motion
     travel_mm : how far any point travels over the motion, at most [mm] (the Lipschitz constant)
     within_mm : stop when the bound and the best value are this close
-    wanted_mm : a gap that is roomier than this need only be known to a twentieth of what it has to spare
+    wanted_mm : a gap that is roomier than this need only be known to a twentieth of what it has to spare; its
+                floor_mm is still not below wanted_mm
     most      : stop after this many evaluations and say how far the bound still is
 
     Source: Shubert, "A sequential method seeking the global maximum of a function", SIAM J. Numer. Anal. 9 (1972).
