@@ -14,7 +14,18 @@ from floorpan.driver import DrivingPosition, Person
 from floorpan.errors import BadValue, NoSuchThing
 from floorpan.fields import Choice, Range, Text, check_fields
 from floorpan.frames import Pose, Vector
-from floorpan.items import Buckle, Control, CupHolder, Handbrake, Seat, Shifter, Vessel
+from floorpan.items import (
+    Armrest,
+    Buckle,
+    Control,
+    CupHolder,
+    Handbrake,
+    KeepOut,
+    Seat,
+    Shifter,
+    Vessel,
+    Wheel,
+)
 from floorpan.items.catalogue import KINDS as ITEM_KINDS
 from floorpan.items.placing import ItemKind
 from floorpan.scan.area_shapes import AreaShape, BoxShape
@@ -197,7 +208,7 @@ class Unknown:
     extra: str
 
 
-Item = Shifter | Handbrake | Buckle | Control | CupHolder | Vessel
+Item = Shifter | Handbrake | Buckle | Armrest | Wheel | KeepOut | Control | CupHolder | Vessel
 Thing = Seat | Item | Envelope
 KINDS: tuple[ItemKind[Any], ...] = (*ITEM_KINDS, CONSOLE_KIND)
 

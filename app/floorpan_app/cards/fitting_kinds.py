@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
-from floorpan.items import Buckle, Handbrake
+from floorpan.items import Armrest, Buckle, Handbrake, KeepOut, Wheel
 from floorpan.layout import Layout, Thing
 
 
@@ -29,6 +29,24 @@ FITTING_KINDS: Final = (
         kind="buckle",
         first=("name", "seat_id", "bolted_to", "pressed_at", "stalk_mm", "lean_deg", "side_deg"),
         more=("buckle_mm", "broad_mm", "thick_mm", "stalk_radius_mm"),
+    ),
+    FittingKind(
+        model=Armrest,
+        kind="armrest",
+        first=("name", "length_mm", "width_mm", "height_mm", "hinge", "open_deg"),
+        more=("pad_mm", "radius_mm", "stands_on"),
+    ),
+    FittingKind(
+        model=Wheel,
+        kind="wheel",
+        first=("name", "across_mm", "rim_mm", "lean_deg"),
+        more=("stalk_mm", "stalk_ahead_mm", "stalk_radius_mm"),
+    ),
+    FittingKind(
+        model=KeepOut,
+        kind="keep-out",
+        first=("name", "form", "what_for", "radius_mm", "depth_mm", "length_mm"),
+        more=("width_mm", "height_mm", "rise_deg"),
     ),
 )
 

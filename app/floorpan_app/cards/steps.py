@@ -10,7 +10,19 @@ from floorpan_app.cards import words
 
 _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
     "driver": ("reach", "elbow", "seat-scan", "seat-seat"),
-    "controls": ("hand-", "handbrake-", "press-", "buckle-", "strap-", "lever-", "reach", "elbow"),
+    "controls": (
+        "hand-",
+        "handbrake-",
+        "press-",
+        "buckle-",
+        "strap-",
+        "armrest-",
+        "keep-out",
+        "thigh-",
+        "lever-",
+        "reach",
+        "elbow",
+    ),
     "cup": ("well-", "vessel-", "hand-vessel", "lever-vessel", "seat-vessel"),
     "console": ("console-", "hand-console", "seat-console"),
     "check": ("",),
@@ -18,7 +30,7 @@ _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
 }
 _STANDING: Final[dict[Step, tuple[str, ...]]] = {
     "driver": ("seat-",),
-    "controls": ("shifter-", "handbrake-", "buckle-", "switch-"),
+    "controls": ("shifter-", "handbrake-", "buckle-", "armrest-", "wheel-", "keep-out-", "switch-"),
     "cup": ("cup-holder-", "vessel-"),
     "console": ("console-",),
 }

@@ -3,7 +3,18 @@
 from typing import Final
 
 from floorpan.console import Envelope
-from floorpan.items import Buckle, Control, CupHolder, Handbrake, Seat, Shifter, Vessel
+from floorpan.items import (
+    Armrest,
+    Buckle,
+    Control,
+    CupHolder,
+    Handbrake,
+    KeepOut,
+    Seat,
+    Shifter,
+    Vessel,
+    Wheel,
+)
 from floorpan.layout import Layout, Step, Thing
 from floorpan_app.widgets.words import Word
 
@@ -49,7 +60,7 @@ def group_of(thing: Thing) -> str:
     """The word a placed thing is shown and hidden by."""
     if isinstance(thing, Seat):
         return SEATS
-    if isinstance(thing, Shifter | Handbrake | Buckle | Control):
+    if isinstance(thing, Shifter | Handbrake | Buckle | Armrest | Wheel | KeepOut | Control):
         return CONTROLS
     if isinstance(thing, CupHolder | Vessel):
         return CUP

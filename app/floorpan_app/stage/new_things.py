@@ -5,11 +5,12 @@ from typing import Final
 
 from floorpan.console import Envelope
 from floorpan.frames import Vector
-from floorpan.items import Buckle, Control, CupHolder, Handbrake, Place, Seat, Shifter, vessel_of
+from floorpan.items import Control, CupHolder, Place, Seat, Shifter, vessel_of
 from floorpan.layout import Layout, Thing
 from floorpan_app.stage import words
+from floorpan_app.stage.new_fittings import NEW_FITTINGS, new_fitting
 
-KINDS: Final = ("seat", "shifter", "handbrake", "buckle", "switch", "cup holder", "vessel", "console")
+KINDS: Final = ("seat", "shifter", *NEW_FITTINGS, "switch", "cup holder", "vessel", "console")
 VESSEL: Final = "bottle-500"
 
 
@@ -18,7 +19,7 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
 
     A seat's place is its hip point, over the floor by what it stands; a well let into a console ends at its top;
     a switch is where it was clicked, half sunk in, for that is where the hand goes;
-    a buckle holds the belt of the seat that it is set down beside; a vessel clicked on a cup holder stands in it.
+    a vessel clicked on a cup holder stands in it.
     """
     x, y, z = at_mm
     thing: Thing
@@ -29,13 +30,8 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z + thing.stand_mm))
     elif kind == "shifter":
         thing = Shifter(id="new", place=Place(x_mm=x, y_mm=y, z_mm=z))
-    elif kind == "handbrake":
-        thing = Handbrake(id="new", stands_on="console" if isinstance(on, Envelope) else "floor")
-        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
-    elif kind == "buckle":
-        seats = sorted(layout.seats, key=lambda seat: abs(seat.place.y_mm - y))
-        thing = Buckle(id="new", seat_id=seats[0].id if seats else "")
-        thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))
+    elif kind in NEW_FITTINGS:
+        thing = new_fitting(kind, layout, at_mm, on)
     elif kind == "switch":
         thing = Control(id="new", stands_on="console" if isinstance(on, Envelope) else "none")
         thing = replace(thing, place=Place(x_mm=x, y_mm=y, z_mm=z))

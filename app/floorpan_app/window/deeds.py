@@ -13,7 +13,19 @@ if TYPE_CHECKING:
 Deed = Callable[["Works"], object]
 When = Callable[["Works"], bool]
 
-PLACED = ("seat", "shifter", "handbrake", "buckle", "switch", "cup holder", "vessel", "console")
+PLACED = (
+    "seat",
+    "shifter",
+    "handbrake",
+    "buckle",
+    "armrest",
+    "wheel",
+    "keep-out",
+    "switch",
+    "cup holder",
+    "vessel",
+    "console",
+)
 
 
 def late_deeds() -> dict[str, Deed]:

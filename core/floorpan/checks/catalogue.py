@@ -1,13 +1,16 @@
 """Every check, in report order. A new check is one file and one line here."""
 
 from floorpan.checks import (
+    armrest,
     buckle,
     console_seen,
     cup,
     cup_hold,
     hand,
     handbrake,
+    keep_out,
     lever,
+    limbs,
     reach,
     reach_for,
     seat_travel,
@@ -23,6 +26,9 @@ CHECKS: tuple[Check, ...] = (
     *lever.CHECKS,
     *handbrake.CHECKS,
     *buckle.CHECKS,
+    *armrest.CHECKS,
+    *keep_out.CHECKS,
+    *limbs.CHECKS,
     *cup.CHECKS,
     *cup_hold.CHECKS,
     *seat_travel.CHECKS,

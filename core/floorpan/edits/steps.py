@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from floorpan.driver import DrivingPosition
-from floorpan.items import Buckle, Control, CupHolder, Handbrake, Shifter, Vessel
+from floorpan.items import Armrest, Buckle, Control, CupHolder, Handbrake, KeepOut, Shifter, Vessel, Wheel
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -107,6 +107,9 @@ _INPUTS: dict[Step, Callable[[Layout], object]] = {
         *layout.of(Control),
         *layout.of(Handbrake),
         *layout.of(Buckle),
+        *layout.of(Armrest),
+        *layout.of(Wheel),
+        *layout.of(KeepOut),
     ),
     "cup": lambda layout: (layout.of(CupHolder), layout.of(Vessel)),
     "console": lambda layout: (layout.consoles, layout.carpet_mm),

@@ -8,14 +8,26 @@ from typing import Any
 from floorpan.console import Envelope
 from floorpan.edits.ids import new_id
 from floorpan.errors import BadValue, WrongStep
-from floorpan.items import Buckle, Control, CupHolder, Handbrake, Place, Seat, Shifter, Vessel
+from floorpan.items import (
+    Armrest,
+    Buckle,
+    Control,
+    CupHolder,
+    Handbrake,
+    KeepOut,
+    Place,
+    Seat,
+    Shifter,
+    Vessel,
+    Wheel,
+)
 from floorpan.layout import (
     Layout,
     Thing,
     record_of,
 )
 
-_ITEMS = (Shifter, Handbrake, Buckle, Control, CupHolder, Vessel)
+_ITEMS = (Shifter, Handbrake, Buckle, Armrest, Wheel, KeepOut, Control, CupHolder, Vessel)
 _SLOTS = ((Seat, "seats"), (Envelope, "consoles"), (_ITEMS, "items"))
 
 

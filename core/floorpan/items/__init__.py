@@ -1,9 +1,11 @@
 """What the builder places: one dataclass, its state axes, its grips and its envelope a file."""
 
+from floorpan.items.armrest import Armrest
 from floorpan.items.buckle import Buckle
 from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
 from floorpan.items.handbrake import Handbrake
+from floorpan.items.keep_out import KeepOut
 from floorpan.items.lever import NEUTRAL, REVERSE
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
 from floorpan.items.seat import Seat, h_point, torso_line
@@ -11,11 +13,13 @@ from floorpan.items.shifter import GatePlace, KnobPoint, Shifter, gate_table, le
 from floorpan.items.vessel_library import library, vessel_of
 from floorpan.items.vessels import Vessel
 from floorpan.items.well_fit import WellFit, vessel_in, vessel_place, well_fit
+from floorpan.items.wheel import Wheel
 
 __all__ = [
     "NEUTRAL",
     "ORIGIN",
     "REVERSE",
+    "Armrest",
     "Buckle",
     "Control",
     "CupHolder",
@@ -23,6 +27,7 @@ __all__ = [
     "Grip",
     "Handbrake",
     "ItemKind",
+    "KeepOut",
     "KnobPoint",
     "Part",
     "Place",
@@ -31,6 +36,7 @@ __all__ = [
     "StateAxis",
     "Vessel",
     "WellFit",
+    "Wheel",
     "gate_table",
     "h_point",
     "lever_readout",

@@ -2,7 +2,18 @@
 
 from typing import Any
 
-from floorpan.items import buckle, control, cup_holder, handbrake, seat, shifter, vessels
+from floorpan.items import (
+    armrest,
+    buckle,
+    control,
+    cup_holder,
+    handbrake,
+    keep_out,
+    seat,
+    shifter,
+    vessels,
+    wheel,
+)
 from floorpan.items.placing import ItemKind
 
 KINDS: tuple[ItemKind[Any], ...] = (
@@ -10,6 +21,9 @@ KINDS: tuple[ItemKind[Any], ...] = (
     shifter.KIND,
     handbrake.KIND,
     buckle.KIND,
+    armrest.KIND,
+    wheel.KIND,
+    keep_out.KIND,
     control.KIND,
     cup_holder.KIND,
     vessels.KIND,

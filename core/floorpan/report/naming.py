@@ -10,8 +10,8 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.units import System, show_length
 
-_NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-")
-_AXIS_ORDER = ("gear", "belts", "notch", "lever", "place")
+_NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-", "armrest-", "wheel-")
+_AXIS_ORDER = ("gear", "belts", "notch", "lever", "lid", "place")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +158,8 @@ def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
         if leg:
             return words.HANDBRAKE_BETWEEN.format(a=leg[0], b=leg[1])
         return words.HANDBRAKE.get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
+    if name == "lid":
+        return words.LID.get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
     if name == "place" and stop in words.VESSEL_PLACE:
         return words.VESSEL_PLACE[stop].format(
             name=called(owner, layout).bare, inside=called(owner, layout).inside

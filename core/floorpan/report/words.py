@@ -61,6 +61,7 @@ REACH: Final[dict[str, str]] = {
 }
 LEADS: Final[dict[str, str]] = {
     "elbow": "{grip}: the elbow is at {value}",
+    "armrest-elbow": "The elbow hangs {value} over {second}",
     "well-side": "{first} has {value} to spare across {second}",
     "well-depth": "{first} sits {value} deep in {second}",
     "cup-corner": "{first} holds to {value} in a corner",
@@ -72,6 +73,7 @@ LEADS: Final[dict[str, str]] = {
 }
 SUBJECTS: Final[dict[str, str]] = {
     "elbow": "{grip}: the elbow angle",
+    "armrest-elbow": "The elbow over {second}",
     "well-side": "{first} across {second}",
     "well-depth": "{first} in {second}: its depth",
     "cup-corner": "{first} in a corner",
@@ -107,6 +109,7 @@ TITLES: Final[dict[str, str]] = {
     "reach": "Reach",
     "reach-for": "Reach to {second}",
     "elbow": "Elbow",
+    "armrest-elbow": "Elbow over {second}",
     "well-side": "{first}, room across",
     "well-depth": "{first}, depth in the well",
     "cup-corner": "{first}, held in a corner",
@@ -194,6 +197,11 @@ HANDBRAKE: Final[dict[str, str]] = {
     "up": "handbrake up",
 }
 HANDBRAKE_BETWEEN: Final = "handbrake on its way from {a} to {b}"
+LID: Final[dict[str, str]] = {
+    "shut": "lid shut",
+    "open": "lid open",
+    "shut-open": "lid on its way",
+}
 VESSEL_PLACE: Final[dict[str, str]] = {
     "in": "{name} in its well",
     "lifting": "{name} on its way out",
@@ -206,6 +214,7 @@ AXIS_TITLES: Final[dict[str, str]] = {
     "belts": "Belts",
     "notch": "Seat notch",
     "lever": "Handbrake",
+    "lid": "Armrest lid",
     "place": "{name}",
 }
 AXIS_OF: Final = "{axis}, {name}"
@@ -222,6 +231,19 @@ PASSENGER_SIDE: Final = "{n} passenger side"
 ON_CENTRE: Final = "on the centre plane"
 UP: Final = "{n} up"
 DOWN: Final = "{n} down"
+
+# --- cures ------------------------------------------------------------------------------------------------------
+CURE: Final = "{thing} {moves} would clear it."
+CURE_PART: Final = "{length} {way}"
+CURE_LAST: Final = "{first} and {last}"
+# (axis, with it), and across the car (to the passenger).
+CURE_WAYS: Final[dict[tuple[int, bool], str]] = {
+    (0, True): "rearward",
+    (0, False): "forward",
+    (2, True): "up",
+    (2, False): "down",
+}
+CURE_ASIDE: Final[dict[bool, str]] = {True: "to the passenger side", False: "to the driver side"}
 
 # --- counts and rows --------------------------------------------------------------------------------------------
 ALL_CLEAR: Final = "All {n} findings are clear."

@@ -55,7 +55,18 @@ def test_a_stop_left_out_is_the_rest_and_a_strange_one_is_refused() -> None:
 
 
 def test_the_menu_lists_the_kinds_in_order() -> None:
-    assert [kind.kind for kind in KINDS] == ["seat", "shifter", "handbrake", "buckle", "switch", "cup holder", "vessel"]
+    assert [kind.kind for kind in KINDS] == [
+        "seat",
+        "shifter",
+        "handbrake",
+        "buckle",
+        "armrest",
+        "wheel",
+        "keep-out",
+        "switch",
+        "cup holder",
+        "vessel",
+    ]
 
 
 @pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.kind)

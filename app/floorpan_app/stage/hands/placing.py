@@ -18,6 +18,8 @@ from floorpan_app.viewport.marks import Ghost
 # What a kind may be set down on beside the scan, by the words it is shown by.
 _STOOD_ON: Final = {
     "handbrake": (CONSOLE,),
+    "armrest": (CONSOLE,),
+    "keep-out": (CONSOLE,),
     "switch": (CONSOLE,),
     "cup holder": (CONSOLE, CUP),
     "vessel": (CONSOLE, CUP),

@@ -1,0 +1,48 @@
+"""What else moves or must be got at, as it is set down: usual sizes, where the click was."""
+
+from dataclasses import replace
+from typing import Final
+
+from floorpan.console import Envelope
+from floorpan.frames import Vector
+from floorpan.items import Armrest, Buckle, Handbrake, KeepOut, Place, Wheel
+from floorpan.layout import Layout, Thing
+
+NEW_FITTINGS: Final = ("handbrake", "buckle", "armrest", "wheel", "keep-out")
+
+# A wheel is clicked on the floor under it; common practice, no source.
+_WHEEL_UP_MM = 650.0
+
+
+def new_fitting(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thing:
+    """A fitting of a kind at a point in car axes [mm], on a placed thing or (None) on the floor.
+
+    A buckle holds the belt of the seat that it is set down beside; a wheel where somebody took one is that one, else
+    it hangs over the click; a keep-out has its face where it was clicked.
+    """
+    x, y, z = at_mm
+    here, on_console = Place(x_mm=x, y_mm=y, z_mm=z), isinstance(on, Envelope)
+    if kind == "handbrake":
+        return Handbrake(id="new", stands_on="console" if on_console else "floor", place=here)
+    if kind == "buckle":
+        seats = sorted(layout.seats, key=lambda seat: abs(seat.place.y_mm - y))
+        return Buckle(id="new", seat_id=seats[0].id if seats else "", place=here)
+    if kind == "armrest":
+        return Armrest(id="new", stands_on="console" if on_console else "floor", place=here)
+    if kind == "wheel":
+        return _wheel(layout, here)
+    return KeepOut(id="new", place=here)
+
+
+def _wheel(layout: Layout, here: Place) -> Wheel:
+    taken = layout.driving_position
+    if taken.wheel_mm is None:
+        return Wheel(id="new", place=replace(here, z_mm=here.z_mm + _WHEEL_UP_MM))
+    x, y, z = taken.wheel_mm
+    return Wheel(
+        id="new",
+        place=Place(x_mm=x, y_mm=y, z_mm=z),
+        across_mm=taken.wheel_across_mm,
+        rim_mm=taken.rim_mm,
+        lean_deg=taken.wheel_deg,
+    )

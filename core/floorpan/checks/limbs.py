@@ -1,0 +1,53 @@
+"""Thighs up to the knee, of everybody who sits, against console, shifter box, and the hand on the knob."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from floorpan.checks.check import Check, Reading
+from floorpan.checks.gaps import Between
+from floorpan.checks.pairs import between
+from floorpan.console import Envelope
+from floorpan.derive import Scene
+from floorpan.derive.beside import THIGHS
+from floorpan.items import Shifter, Wheel
+
+
+def _thighs(scene: Scene) -> Iterator[str]:
+    for person in scene.layout.people:
+        if scene.seat_of(person) is not None:
+            yield from (f"{person.id}.{thigh}" for thigh in THIGHS)
+
+
+def _to_console(scene: Scene) -> Iterator[Reading]:
+    for thigh in _thighs(scene):
+        for console in scene.layout.of(Envelope):
+            yield from between(scene, thigh, console.id, "thigh-console", moving=False)
+
+
+def _to_box(scene: Scene) -> Iterator[Reading]:
+    for thigh in _thighs(scene):
+        for shifter in scene.layout.of(Shifter):
+            yield from between(scene, thigh, f"{shifter.id}.box", "thigh-shifter", moving=False)
+
+
+def _from_hand(scene: Scene) -> Iterator[Reading]:
+    hand = scene.largest_hand()
+    if hand is not None:
+        for thigh in _thighs(scene):
+            yield from between(scene, hand, thigh, "hand-thigh", moving=False)
+
+
+def _to_wheel(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+    hand = scene.largest_hand()
+    if hand is not None:
+        for wheel in scene.layout.of(Wheel):
+            yield from between(scene, hand, wheel.id, "hand-wheel", moving=moving)
+
+
+CHECKS = (
+    Check("hand-wheel", "live", partial(_to_wheel, moving=False), Between("hand-wheel")),
+    Check("hand-wheel-moving", "settled", partial(_to_wheel, moving=True), Between("hand-wheel")),
+    Check("hand-thigh", "settled", _from_hand, Between("hand-thigh")),
+    Check("thigh-console", "live", _to_console, Between("thigh-console")),
+    Check("thigh-shifter", "live", _to_box, Between("thigh-shifter")),
+)
