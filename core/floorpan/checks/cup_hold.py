@@ -11,13 +11,18 @@ from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
 from floorpan.items import CupHolder, Vessel
-from floorpan.items.held import Held, held_free, held_in_well, spills_in_well_g
+from floorpan.items.finger_hold import MOST_G
+from floorpan.items.held import (
+    Held,
+    fingers_of,
+    held_free,
+    held_in_well,
+    leans_in_well_deg,
+    spills_in_well_g,
+)
 from floorpan.items.spill import spills_g
 from floorpan.items.states import state_of
 from floorpan.limits import Limit
-
-MOST_G = 5.0
-"""What is told of a vessel that stays put however hard the corner."""
 
 _SHELF = "shelf"
 _CENTRE_SHARE = 0.03
@@ -57,7 +62,8 @@ def _judge_held(reading: Reading, *, check: str) -> Finding:
         Doubt("taped sizes", bound=max(value - low, 0.0)),
         Doubt("centre of gravity", bound=_CENTRE_SHARE * min(value, wanted.value)),
     )
-    return _finding(check, reading, wanted, value, doubts, _note(held, vessel))
+    lean = _lean_note(vessel, holder, held, wanted.value)
+    return _finding(check, reading, wanted, value, doubts, f"{_note(held, vessel)}{lean}")
 
 
 def _judge_spill(reading: Reading) -> Finding:
@@ -98,6 +104,14 @@ def _note(held: Held, vessel: Vessel) -> str:
         "full" if held.fill >= 1.0 else "empty" if held.fill <= 0.0 else f"{100 * held.fill:.0f} percent full"
     )
     return f"{told}, {fill}."
+
+
+def _lean_note(vessel: Vessel, holder: CupHolder | None, held: Held, corner_g: float) -> str:
+    """How far it leans at the wanted corner without leaving, in a stiff well; nothing below a degree."""
+    if holder is None or fingers_of(holder) is not None or held.how not in ("leans out", "stays"):
+        return ""
+    lean = leans_in_well_deg(holder, vessel, corner_g, fill=held.fill)
+    return f" It leans {lean:.0f} deg at {corner_g:.1f} g." if 1.0 <= lean < 89.0 else ""
 
 
 def _finding(

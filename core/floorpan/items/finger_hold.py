@@ -14,7 +14,7 @@ import numpy as np
 
 from floorpan.frames import Floats
 from floorpan.items.lean_contacts import Section, furthest, leaning, nearest
-from floorpan.items.lean_path import LEAST_RAD, way
+from floorpan.items.lean_path import leans, way
 from floorpan.items.standing import G_MS2
 from floorpan.items.vessels import Profile
 from floorpan.items.well_outline import WellOutline
@@ -77,7 +77,7 @@ def holds_with_fingers(
 
 @functools.lru_cache(maxsize=16)
 def _grid(profile: Profile, well: WellOutline) -> _Grid:
-    lean = LEAST_RAD + (np.pi / 2 - 2 * LEAST_RAD) * np.linspace(0.0, 1.0, _LEANS) ** 2
+    lean = leans(_LEANS)
     gone = way(profile, well, lean)
     out = np.flatnonzero(gone.out)
     count = int(out[0]) if len(out) else _LEANS
@@ -105,7 +105,7 @@ def _side_at(section: Section, level: Floats) -> Floats:
     at = level[:, None]
     beside = (np.minimum(z, next_z) < at) & (at <= np.maximum(z, next_z))
     share = np.where(beside, (at - z) / np.where(beside, next_z - z, 1.0), 0.0)
-    return np.where(beside, x + share * (next_x - x), -np.inf).max(axis=1)
+    return np.asarray(np.where(beside, x + share * (next_x - x), -np.inf).max(axis=1))
 
 
 def _held(
@@ -133,7 +133,7 @@ def _held(
     energy = np.where(inside, energy, -np.inf)
     with np.errstate(invalid="ignore"):
         climbs = np.diff(energy, axis=1) > _RISES
-    stays = climbs.any(axis=1)
+    stays = np.asarray(climbs.any(axis=1))
     free = np.flatnonzero(~stays)
     last = int(free[0]) + 1 if len(free) else len(stays)
     rest = energy[np.arange(len(stays)), climbs.argmax(axis=1)][:last]

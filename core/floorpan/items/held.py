@@ -23,6 +23,8 @@ from floorpan.items.well_outline import WellOutline, well_outline
 COMFORT_G, LIMIT_G, SPORTS_TYRE_G = 0.4, 0.8, 1.0
 """What most drivers use, what most cars reach, what a sports tyre reaches."""
 
+_LEAST_KG = 0.001
+
 How = Literal["leans out", "stays", "does not go in", "tips", "slides"]
 
 
@@ -78,17 +80,15 @@ def _in_well(holder: CupHolder, vessel: Vessel, unloaded_g: float, fills: tuple[
         if fingers is None:
             ratio = leaving_ratio(vessel.profile, well, at.centre_mm)
             return leaves_g(ratio, direction, unloaded_g=unloaded_g, tilt=tilt)
-        return min(
-            holds_with_fingers(
-                vessel.profile,
-                well,
-                fingers,
-                max(at.kg, 0.001),
-                at.centre_mm,
-                lambda a: pulls(sign * a, direction, unloaded_g=unloaded_g, tilt=tilt),
-            )
-            for sign in (1.0, -1.0)
-        )
+        return min(one_way(at, direction, 1.0), one_way(at, direction, -1.0))
+
+    def one_way(at: Weight, direction: Direction, sign: float) -> float:
+        def pull(push_g: float) -> tuple[float, float]:
+            return pulls(sign * push_g, direction, unloaded_g=unloaded_g, tilt=tilt)
+
+        assert fingers is not None
+        kg = max(at.kg, _LEAST_KG)
+        return holds_with_fingers(vessel.profile, well, fingers, kg, at.centre_mm, pull)
 
     worst = _worst_fill(vessel, well, fingers, fills, leaves)
     at = weight(vessel, worst)
@@ -117,6 +117,16 @@ def _worst_fill(
         fills = tuple(dict.fromkeys((fills[-1], *fills[::2])))
         coarse = {f: leaves(weight(vessel, f), "cornering") for f in fills}
     return min(coarse, key=lambda fill: (round(coarse[fill], 6), -fill))
+
+
+def leans_in_well_deg(
+    holder: CupHolder, vessel: Vessel, cornering_g: float, *, fill: float = 1.0, unloaded_g: float = BUMP_G
+) -> float:
+    """How far a vessel leans in a stiff well in a corner [deg]; 90 once it has left."""
+    well, at = well_outline(holder), weight(vessel, fill)
+    push, into = pulls(cornering_g, "cornering", unloaded_g=unloaded_g, tilt=tilt_of(holder))
+    ratio = push / into if into > 0.0 else math.inf
+    return math.degrees(lean_rad_at(vessel.profile, well, at.centre_mm, ratio))
 
 
 def held_free(

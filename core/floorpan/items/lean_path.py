@@ -6,17 +6,23 @@ gravity is worked out once; friction is left out (see `well_hold`).
 """
 
 import functools
+import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from floorpan.frames import Floats
 from floorpan.items.lean_contacts import TOUCH_MM, Section, Stop, furthest, leaning, nearest
 from floorpan.items.vessels import Profile
 from floorpan.items.well_outline import WellOutline
 
+Flags = NDArray[np.bool_]
 LEAST_RAD = 1e-9
-_LEANS = 200
+MOST_LEAN_RAD = math.pi / 4
+"""A vessel that leans more lies over the edge of its well and is no longer in it; default, edit me."""
+
+_LEANS = 160
 _HEIGHTS = 16
 _MOST_TRIES = 80
 _TIGHT_MM = 1e-12
@@ -30,6 +36,7 @@ class Way:
     x_by_lean         : the change of its place sideways
     slide             : sideways over down at which it would go up and out at this lean without leaning more
     out               : whether nothing holds it there any more
+    upright_mm        : its height before it leans
     """
 
     lean_rad: Floats
@@ -37,14 +44,19 @@ class Way:
     y_by_lean: Floats
     x_by_lean: Floats
     slide: Floats
-    out: Floats
+    out: Flags
+    upright_mm: float
 
 
 @functools.lru_cache(maxsize=64)
 def whole_way(profile: Profile, well: WellOutline) -> Way:
-    """From upright until it is out; leans lie closest where the lean is small, since all happens there in a snug well."""
-    shares = np.linspace(0.0, 1.0, _LEANS)
-    return way(profile, well, LEAST_RAD + (np.pi / 2 - 2 * LEAST_RAD) * shares**2)
+    """From upright until it is out; leans lie closest where small, since all happens there in a snug well."""
+    return way(profile, well, leans(_LEANS))
+
+
+def leans(count: int) -> Floats:
+    """Leans (count,) from upright to where it is no longer in the well [rad]."""
+    return np.asarray(LEAST_RAD + (MOST_LEAN_RAD - LEAST_RAD) * np.linspace(0.0, 1.0, count) ** 2)
 
 
 def way(profile: Profile, well: WellOutline, lean_rad: Floats) -> Way:
@@ -63,7 +75,15 @@ def way(profile: Profile, well: WellOutline, lean_rad: Floats) -> Way:
     with np.errstate(invalid="ignore"):
         x_by_lean = np.where(held, right.by_lean + right.by_height * y_by_lean, 0.0)
     slide = np.where(held, _slide(section, mirrored, well, y, over_all), 0.0)
-    return Way(lean_rad, y, y_by_lean, x_by_lean, slide, ~held)
+    return Way(lean_rad, y, y_by_lean, x_by_lean, slide, ~held, _upright(profile, well))
+
+
+@functools.lru_cache(maxsize=64)
+def _upright(profile: Profile, well: WellOutline) -> float:
+    """Height of the base over the bottom before the vessel leans [mm]."""
+    section = leaning(profile, np.zeros(1))
+    over_all = np.array([well.top_mm])
+    return float(_lowest(section, section, well, np.zeros(1), over_all)[0])
 
 
 def _lowest(section: Section, mirrored: Section, well: WellOutline, low: Floats, high: Floats) -> Floats:

@@ -1,7 +1,6 @@
 """How a vessel sits in a well: how deep, how loose, how far it can lean."""
 
 import functools
-import math
 from dataclasses import dataclass, replace
 
 import numpy as np

@@ -2,8 +2,9 @@
 
 The vessel leans in its well under an even push sideways (a) and a pull down (g less what a bump takes away). Along
 the way out its centre of gravity first has to rise: the energy g y - a x rises as long as a / g is less than
-dy / dx of the centre of gravity. It leaves at the least a for which that holds nowhere on the way any more; then no
-barrier is left. A vessel whose centre of gravity lies below the mouth is not leaned out at all.
+dy / dx of the centre of gravity. It leaves at the least a for which that holds nowhere on the way any more: no
+barrier is left before it leans so far that it lies over the edge. A vessel whose centre of gravity lies below the
+mouth is not leaned out of a straight well at all.
 
 Friction between vessel and well is left out, and that is on the safe side: friction only ever works against the
 motion, so a vessel that rests without it rests with it, at any a; with it the vessel may hold a little more.
@@ -75,8 +76,8 @@ def leaving_ratio(profile: Profile, well: WellOutline, centre_mm: float, closely
 def lean_rad_at(profile: Profile, well: WellOutline, centre_mm: float, ratio: float) -> float:
     """How far the vessel leans under a push of `ratio` times the pull down [rad]; a right angle once it has left."""
     gone = whole_way(profile, well)
-    held = _barriers(gone, centre_mm) > ratio
-    free = np.flatnonzero(gone.out | (gone.slide <= ratio))
+    held = np.asarray(_barriers(gone, centre_mm) > ratio)
+    free = np.flatnonzero(np.logical_or(gone.out, gone.slide <= ratio))
     first = np.flatnonzero(held)
     if len(first) == 0 or (len(free) and free[0] <= first[0]):
         return _RIGHT_ANGLE_RAD
@@ -140,12 +141,16 @@ def _barriers(gone: Way, centre_mm: float) -> Floats:
 
 
 def _jumps(gone: Way, centre_mm: float) -> Floats:
-    """Infinite where the next lean takes a lift out of all proportion: the way is blocked there."""
-    lift, lean = np.diff(gone.y_mm), np.diff(gone.lean_rad)
+    """Infinite where a lean takes a lift out of all proportion, the first one too: the way is blocked there."""
+    height = np.concatenate([[gone.upright_mm], gone.y_mm])
+    out = np.concatenate([[False], gone.out])
+    lift, lean = np.diff(height), np.diff(gone.lean_rad, prepend=0.0)
     steep = lift > _JUMP * lean * (centre_mm + gone.y_mm.max() + 1.0)
-    before_out = np.where(gone.out[1:] & ~gone.out[:-1], lift > 1.0, ~gone.out[1:])
-    blocked = np.append(steep & before_out & (lift > 1e-3), False)
-    return np.where(blocked, np.inf, 0.0)
+    # What is out lies anywhere; only the lift that took it there counts.
+    counts = np.where(out[1:], ~out[:-1] & (lift > 1.0), True)
+    blocked = steep & counts & (lift > 1e-3)
+    blocked[:-1] |= blocked[1:]
+    return np.asarray(np.where(blocked, np.inf, 0.0))
 
 
 def _leaves(gone: Way, centre_mm: float) -> tuple[float, int]:
@@ -165,7 +170,12 @@ def _leaves(gone: Way, centre_mm: float) -> tuple[float, int]:
 
 def _closer(gone: Way, more: Way) -> Way:
     order = np.argsort(np.concatenate([gone.lean_rad, more.lean_rad]), kind="stable")
-    return Way(*(np.concatenate([getattr(gone, name), getattr(more, name)])[order] for name in _FIELDS))
-
-
-_FIELDS = ("lean_rad", "y_mm", "y_by_lean", "x_by_lean", "slide", "out")
+    return Way(
+        lean_rad=np.concatenate([gone.lean_rad, more.lean_rad])[order],
+        y_mm=np.concatenate([gone.y_mm, more.y_mm])[order],
+        y_by_lean=np.concatenate([gone.y_by_lean, more.y_by_lean])[order],
+        x_by_lean=np.concatenate([gone.x_by_lean, more.x_by_lean])[order],
+        slide=np.concatenate([gone.slide, more.slide])[order],
+        out=np.concatenate([gone.out, more.out])[order],
+        upright_mm=gone.upright_mm,
+    )
