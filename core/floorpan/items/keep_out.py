@@ -1,6 +1,6 @@
 """A room that nothing may enter: a box, a disc that is not drilled through, or a tube about a pipe or a loom.
 
-Own axes: a box stands on its origin; a disc lies under it, its face up; a tube lies about it along X and may rise.
+Own axes: a box stands on its origin; a disc lies under it, its face 1 proud; a tube lies about it along X and may rise.
 """
 
 import dataclasses
@@ -33,6 +33,9 @@ Form = Literal["box", "disc", "tube"]
 WhatFor = Literal["pipe", "loom", "sensor", "airbag", "no-drill"]
 
 NO_DRILL = "no-drill"
+
+PROUD_MM = 1.0
+"""How far a disc stands out of what it lies in, so that it is seen and can be taken hold of."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +88,7 @@ def envelope(kept: KeepOut, part_name: str, stops: Stops) -> Body:
         length, width = kept.length_mm / 2, kept.width_mm / 2
         return (Solid(block((-length, -width, 0.0), (length, width, kept.height_mm)), pose),)
     if kept.form == "disc":
-        return (Solid(turned_body(((-kept.depth_mm, kept.radius_mm), (0.0, kept.radius_mm))), pose),)
+        return (Solid(turned_body(((-kept.depth_mm, kept.radius_mm), (PROUD_MM, kept.radius_mm))), pose),)
     half = kept.length_mm / 2
     along = Pose.turned((0.0, 1.0, 0.0), 90.0 - kept.rise_deg)
     return (Solid(rod(-half, half, kept.radius_mm), pose.after(along)),)

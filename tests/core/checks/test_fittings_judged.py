@@ -100,7 +100,7 @@ def test_the_lid_on_its_way_against_dense_sampling() -> None:
 
 def test_a_disc_is_for_screws_and_a_pipe_is_for_everything() -> None:
     """The console lies over both; only the pipe is none of its business to enter."""
-    disc = KeepOut(id="new", place=Place(x_mm=100.0, y_mm=-100.0, z_mm=201.0))
+    disc = KeepOut(id="new", place=Place(x_mm=100.0, y_mm=-100.0, z_mm=200.5))
     pipe = replace(disc, form="tube", what_for="pipe", place=Place(x_mm=50.0, z_mm=30.0))
     layout = having(disc, pipe)
     found = judged(layout)
