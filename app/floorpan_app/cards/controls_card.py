@@ -7,9 +7,10 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from floorpan import edits
 from floorpan.checks import Finding
 from floorpan.items import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
+from floorpan.items.shifter_gate import slots_of
 from floorpan.items.states import stops_of
 from floorpan.layout import Step
-from floorpan.report.gate_card import gear_lines
+from floorpan.report.gate_card import gear_lines, in_reading_order
 from floorpan.report.naming import place_text, second_of
 from floorpan.report.sentences import sentence, value_text
 from floorpan.units import show_length
@@ -17,6 +18,7 @@ from floorpan_app.cards import words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need
 from floorpan_app.cards.fittings_part import FittingsPart
+from floorpan_app.cards.gate_fit_part import GateFitPart
 from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
@@ -29,13 +31,50 @@ from floorpan_app.standing import standing
 from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.gate_pattern import Gear
 
-_FIRST = ("family", "lever_mm", "lean_deg", "throw_deg", "plane_deg", "gears", "reverse", "ring_lift_mm")
+_FIRST = (
+    "family",
+    "gate",
+    "lever_mm",
+    "lean_deg",
+    "throw_deg",
+    "plane_deg",
+    "gears",
+    "reverse",
+    "reverse_extra_deg",
+    "ring_lift_mm",
+    "places",
+    "detent_deg",
+)
 _MORE = (
-    "name", "stands_on", "box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "side_lean_deg",
-    "bend_deg", "bend_turn_deg", "bend_mm", "lever_radius_mm", "boot_mm", "knob_radius_mm", "opening_length_mm",
-    "opening_width_mm", "opening_mm", "opening_back_mm", "rock_mm",
-)  # fmt: skip
-_ROWS = {"front": 0.0, "middle": 0.5, "rear": 1.0}
+    "name",
+    "stands_on",
+    "box_length_mm",
+    "box_width_mm",
+    "box_height_mm",
+    "pivot_mm",
+    "pivot_back_mm",
+    "pivot_right_mm",
+    "side_lean_deg",
+    "bend_deg",
+    "bend_turn_deg",
+    "bend_mm",
+    "offset_mm",
+    "offset_turn_deg",
+    "lever_radius_mm",
+    "boot_mm",
+    "knob",
+    "knob_radius_mm",
+    "knob_length_mm",
+    "knob_neck_radius_mm",
+    "opening_length_mm",
+    "opening_width_mm",
+    "opening_mm",
+    "opening_back_mm",
+    "rock_mm",
+)
+# Fields that say nothing of this gate or knob are not shown.
+_OF_MANUAL = ("throw_deg", "plane_deg", "gears", "reverse", "reverse_extra_deg")
+_OF_STRAIGHT = ("places", "detent_deg")  # fmt: skip
 # Where the card is narrower than this, each gap stands beside its gear and the list goes.
 _ROOM_FOR_A_LIST = 400.0
 
@@ -76,10 +115,11 @@ class ControlsCard(Card):
             lead=words.GEAR,
         )
         self.tape = pressed("", self.tape_gear, icon="add")
+        self.fit = GateFitPart(self.desk)
         inner = QVBoxLayout(self.taped)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(px(8))
-        for widget in (self._unit, told(words.KNOB_NOTE, second=True), self.table, self.tape):
+        for widget in (self._unit, told(words.KNOB_NOTE, second=True), self.table, self.tape, self.fit):
             inner.addWidget(widget)
         column = QVBoxLayout(self.knobs)
         column.setContentsMargins(0, 0, 0, 0)
@@ -108,13 +148,22 @@ class ControlsCard(Card):
             self.facts.show_facts(())
             return
         self._title.show_second(words.FAMILIES[shifter.family])
+        self._show_fields(shifter)
         gear = self._gear_in_hand(shifter)
         self.gate.set_in_hand(gear)
         self.facts.show_facts(self._facts(shifter, gear))
         self._unit.show_second(self.desk.system)
         self.table.show_values(shifter.knobs, shifter.id)
+        self.fit.refresh(shifter)
         self.tape.setText(words.TAPE_KNOB.format(gear=gear))
         self.tape.setEnabled(gear not in {knob.gear for knob in shifter.knobs})
+
+    def _show_fields(self, shifter: Shifter) -> None:
+        manual, pear = shifter.gate == "manual", shifter.knob == "pear"
+        for name in (*_OF_MANUAL, *_OF_STRAIGHT):
+            self.shifter.form.show_field(name, manual is (name in _OF_MANUAL))
+        self.shifter.more.show_field("knob_length_mm", shifter.knob != "sphere")
+        self.shifter.more.show_field("knob_neck_radius_mm", pear)
 
     def follow(self) -> None:
         self.switches.follow()
@@ -143,7 +192,7 @@ class ControlsCard(Card):
                 Gear(
                     gear=place.gear,
                     column=float(place.plane - leftmost),
-                    row=_ROWS[place.row],
+                    row=(place.detent + 1) / 2 if shifter.gate == "manual" else float(place.detent),
                     verdict=found.verdict if found is not None else "pending",
                     value=value_text(gap, system) if gap is not None else "",
                     part=second_of(gap, layout).bare if gap is not None else "",
@@ -151,8 +200,8 @@ class ControlsCard(Card):
                     sentence=sentence(found, layout, system) if found is not None else "",
                 )
             )
-        # Neutral is told last: the list beside the pattern counts the gears.
-        self.gate.set_gears((*gears[1:], gears[0]))
+        order = in_reading_order(shifter, slots_of(shifter))
+        self.gate.set_gears(tuple(sorted(gears, key=lambda one: order.index(one.gear))))
 
     def tape_gear(self) -> None:
         """A row for the gear in hand, beginning where lever and angles put its knob."""
@@ -170,7 +219,7 @@ class ControlsCard(Card):
 
     def _facts(self, shifter: Shifter, gear: str) -> list[tuple[str, str]]:
         layout, system = self.desk.layout, self.desk.system
-        read, knob = lever_readout(shifter), self._place(shifter, gear)
+        read, knob, manual = lever_readout(shifter), self._place(shifter, gear), shifter.gate == "manual"
 
         def length(mm: float) -> str:
             return show_length(mm, system, with_unit=True)
@@ -179,8 +228,8 @@ class ControlsCard(Card):
         name = words.KNOB if gear == "N" else words.KNOB_IN.format(gear=gear)
         return [
             (name, at),
-            (words.THROW, length(read.throw_mm)),
-            (words.CROSS, length(read.cross_mm)),
+            (words.THROW if manual else words.STEP, length(read.throw_mm)),
+            *([(words.CROSS, length(read.cross_mm))] if manual else []),
             (words.KNOB_OVER_FOOT, length(read.knob_over_foot_mm)),
             (words.OPENING.format(gear=gear), length(opening_gap(shifter, gear))),
         ]

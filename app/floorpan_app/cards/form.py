@@ -99,6 +99,13 @@ class Form(QWidget):
         if isinstance(field, LengthField):
             field.set_name(text)
 
+    def show_field(self, name: str, shown: bool) -> None:
+        """Whether a field that may say nothing of this value is shown."""
+        for widget in (self.labels[name], self.fields[name]):
+            widget.setVisible(shown)
+        if not shown:
+            show_fault(self._faults[name], "")
+
     def show_beside(self, name: str, text: str, told_as: str = "") -> None:
         """A quiet word beside a field, as its give or take; told_as is what it means, for the tip and the ear."""
         mark = self._beside.get(name)

@@ -279,6 +279,7 @@ KNOB: Final = "Knob, neutral"
 KNOB_IN: Final = "Knob in gear {gear}"
 FAMILIES: Final = {"cables": "on cables", "remote rod": "on a remote rod", "gearbox": "on the gearbox"}
 THROW: Final = "Throw at the knob"
+STEP: Final = "Place to place, at the knob"
 CROSS: Final = "Plane to plane"
 KNOB_OVER_FOOT: Final = "Knob over the foot"
 OPENING: Final = "Lever to opening, {gear}"

@@ -21,7 +21,7 @@ from floorpan.errors import BadValue
 from floorpan.frames import STILL, Floats, Pose, Vector
 from floorpan.items import Shifter
 from floorpan.items.lever import NEUTRAL, LeverState
-from floorpan.items.shifter import lever_rod, lever_states
+from floorpan.items.shifter_gate import lever_rod, lever_states, pivot_in_foot_mm
 
 ROD, BEND_REARWARD, BEND_RIGHT, RAISE, TILT, REARWARD, RIGHT = range(7)
 """Places in a change (7,): rod length [mm], the bend's two parts [deg], raise [mm], tilt [deg], move [mm]."""
@@ -35,7 +35,7 @@ class Mechanism:
 
     foot_mm  : centre of the foot in car axes
     axes     : (3, 3) from the shifter's axes into the car's, row by row
-    pivot_mm : over the foot
+    pivot_mm : from the foot, in the shifter's axes
     state    : the line from the pivot to the knob in neutral
     joint    : from the axes of the rod under the bend into those of that line; still for a straight lever
     lever    : from the axes of the rod under the bend into the shifter's
@@ -46,7 +46,7 @@ class Mechanism:
 
     foot_mm: Vector
     axes: tuple[float, ...]
-    pivot_mm: float
+    pivot_mm: Vector
     state: LeverState
     joint: Pose
     lever: Pose
@@ -70,7 +70,7 @@ class Mechanism:
         return cls(
             foot_mm=pose.shift_mm,
             axes=pose.rotation,
-            pivot_mm=shifter.pivot_mm,
+            pivot_mm=pivot_in_foot_mm(shifter),
             state=state,
             joint=joint,
             lever=state.turn().after(joint),
@@ -98,7 +98,7 @@ class Mechanism:
 
     def _knobs(self, change: NDArray[Any]) -> NDArray[Any]:
         lever = np.asarray(self.lever.rotation).reshape(3, 3) @ self.reach_mm(change)
-        lever[2] += self.pivot_mm
+        lever += np.array(self.pivot_mm).reshape(3, *[1] * (change.ndim - 1))
         tilt = np.radians(1.0) * change[TILT]
         x = np.cos(tilt) * lever[0] + np.sin(tilt) * lever[2]
         z = np.cos(tilt) * lever[2] - np.sin(tilt) * lever[0]

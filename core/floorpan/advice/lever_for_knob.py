@@ -31,9 +31,10 @@ from floorpan.errors import BadValue
 from floorpan.fields import Range, rules
 from floorpan.frames import Floats, Pose, Vector
 from floorpan.items import Shifter
-from floorpan.items.lever import NEUTRAL, LeverState, gate_slots, state_towards
+from floorpan.items.knob_point import KnobPoint
+from floorpan.items.lever import NEUTRAL, LeverState, state_towards
 from floorpan.items.placing import Place
-from floorpan.items.shifter import KnobPoint, gate_table, lever_rod, lever_states
+from floorpan.items.shifter_gate import gate_table, lever_rod, lever_states, pivot_in_foot_mm, slots_of
 
 _NOTHING_DEG = 1e-6
 _STRAIGHT = (0.0, 0.0, 0.0)
@@ -109,6 +110,14 @@ def lever_for_knob(
         )
     if old_lever_mm is not None and not (math.isfinite(old_lever_mm) and old_lever_mm > 0.0):
         raise BadValue("not-a-lever", "The old lever has no length.", "Tape it from the pivot to the knob.")
+    if shifter.offset_mm:
+        # A knob swings about its pivot whatever the rod does: the line to it is worked out, the rod keeps its offset.
+        line = dataclasses.replace(shifter, offset_mm=0.0)
+        held = dataclasses.replace(free, bend_free=False)
+        answer = lever_for_knob(
+            line, knob_target_mm, held, old_lever_mm, margin_mm=margin_mm, trouble=trouble
+        )
+        return _set_beside(answer, shifter, old_lever_mm or length, margin_mm)
     tried = []
     if free.bend_free:
         kink = kink_height_mm(shifter, free.bend_below_boot_mm)
@@ -118,6 +127,21 @@ def lever_for_knob(
         tried.append(_tried(Mechanism.of(shifter, None), knob_target_mm, kept, trouble))
     mechanism, found = min(tried, key=_how_bad)
     return _answer(shifter, mechanism, found, old_lever_mm or length, margin_mm)
+
+
+def _set_beside(
+    answer: LeverAnswer, shifter: Shifter, old_lever_mm: float, margin_mm: float | None
+) -> LeverAnswer:
+    """The answer for the line from the pivot to the knob, its rod set beside the knob as it was."""
+    beside = dataclasses.replace(
+        answer.shifter, offset_mm=shifter.offset_mm, offset_turn_deg=shifter.offset_turn_deg
+    )
+    return dataclasses.replace(
+        answer,
+        shifter=beside,
+        readings=lever_readings(beside, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
+        present=lever_readings(shifter, old_lever_mm=old_lever_mm, margin_mm=margin_mm),
+    )
 
 
 def _tried(
@@ -137,6 +161,7 @@ def _answer(
     change = np.array(found.change)
     state, bend = _new_lever(shifter, mechanism, change)
     adopted, opening_off = _adopted(shifter, mechanism, change, state, bend)
+    pivot_now = np.array(pivot_in_foot_mm(shifter))
     met = not found.stopped_by and not found.not_free and found.short_mm < 1e-6
     return LeverAnswer(
         shifter=adopted,
@@ -149,7 +174,7 @@ def _answer(
         stopped_by=found.stopped_by,
         not_free=found.not_free,
         trouble=found.trouble,
-        foot_off_mm=abs(shifter.pivot_mm * math.sin(math.radians(change[TILT]))),
+        foot_off_mm=abs(float((_tilted(change).apply(pivot_now) - pivot_now)[0])),
         gears_off_mm=_gears_off_mm(shifter, adopted, mechanism, change) if bend[0] else 0.0,
         opening_off_mm=opening_off,
     )
@@ -183,8 +208,9 @@ def _adopted(
     bend: tuple[float, float, float],
 ) -> tuple[Shifter, float]:
     """The changed shifter, and how far its opening stands from where it was cut [mm]."""
-    tilt = math.radians(float(change[TILT]))
-    slid = shifter.pivot_mm * math.sin(tilt)
+    old_pivot = np.array(pivot_in_foot_mm(shifter))
+    tilted = _tilted(change).apply(old_pivot)
+    slid = float(tilted[0] - old_pivot[0])
     turn = np.asarray(mechanism.axes).reshape(3, 3)
     move = np.array([change[REARWARD], change[RIGHT], change[RAISE]]) + turn @ [slid, 0.0, 0.0]
     x, y, z = (float(v) for v in np.array(mechanism.foot_mm) + move)
@@ -196,12 +222,12 @@ def _adopted(
         side_deg=state.side_deg - mechanism.state.side_deg,
         length_mm=state.length_mm - mechanism.state.length_mm,
     )
-    pivot = shifter.pivot_mm * math.cos(tilt)
+    pivot = np.array([old_pivot[0], old_pivot[1], tilted[2]])
     changed = dataclasses.replace(
         shifter,
         place=Place(x_mm=x, y_mm=y, z_mm=z, turn_deg=shifter.place.turn_deg),
         stands_on="none" if change[RAISE] > 0.0 else shifter.stands_on,
-        pivot_mm=pivot,
+        pivot_mm=float(pivot[2]),
         lever_mm=shifter.lever_mm + by.length_mm,
         lean_deg=shifter.lean_deg + by.fore_deg,
         side_lean_deg=shifter.side_lean_deg + by.side_deg,
@@ -210,7 +236,7 @@ def _adopted(
         bend_mm=bend[2],
         opening_mm=held_opening,
         opening_back_mm=held_back,
-        knobs=tuple(_typed_again(knob, shifter.pivot_mm, pivot, by) for knob in shifter.knobs),
+        knobs=tuple(_typed_again(knob, old_pivot, pivot, by) for knob in shifter.knobs),
     )
     return changed, math.hypot(float(own[1]), held_back - back, held_opening - opening)
 
@@ -221,16 +247,16 @@ def _held(field: str, value: float) -> float:
     return min(max(value, rule.least), rule.most) if isinstance(rule, Range) else value
 
 
-def _typed_again(knob: KnobPoint, old_pivot_mm: float, pivot_mm: float, by: LeverState) -> KnobPoint:
+def _typed_again(knob: KnobPoint, old_pivot_mm: Floats, pivot_mm: Floats, by: LeverState) -> KnobPoint:
     """A typed knob with its lever leant and lengthened as the neutral one is."""
-    old = state_towards(np.array([knob.x_mm, knob.y_mm, knob.z_mm - old_pivot_mm]), 0.0)
+    old = state_towards(np.array([knob.x_mm, knob.y_mm, knob.z_mm]) - old_pivot_mm, 0.0)
     leant = LeverState(
         fore_deg=old.fore_deg + by.fore_deg,
         side_deg=old.side_deg + by.side_deg,
         length_mm=old.length_mm + by.length_mm,
     )
-    x, y, z = (float(v) for v in leant.length_mm * leant.stick())
-    return dataclasses.replace(knob, x_mm=x, y_mm=y, z_mm=z + pivot_mm)
+    x, y, z = (float(v) for v in pivot_mm + leant.length_mm * leant.stick())
+    return dataclasses.replace(knob, x_mm=x, y_mm=y, z_mm=z)
 
 
 def _gears_off_mm(shifter: Shifter, adopted: Shifter, mechanism: Mechanism, change: Floats) -> float:
@@ -241,12 +267,12 @@ def _gears_off_mm(shifter: Shifter, adopted: Shifter, mechanism: Mechanism, chan
     """
     foot = Pose(rotation=shifter.place.pose().rotation, shift_mm=mechanism.foot_mm)
     moved = Pose(shift_mm=(float(change[REARWARD]), float(change[RIGHT]), float(change[RAISE])))
-    pivot = Pose(shift_mm=(0.0, 0.0, shifter.pivot_mm))
+    pivot = Pose(shift_mm=pivot_in_foot_mm(shifter))
     into = moved.after(foot).after(_tilted(change)).after(pivot)
     rod = mechanism.reach_mm(change).astype(float)
     old, model = lever_states(shifter), {place.gear: place.knob_mm for place in gate_table(adopted)}
     off = [0.0]
-    for slot in gate_slots(int(shifter.gears), shifter.reverse):
+    for slot in slots_of(shifter):
         state = old[slot.gear]
         longer = np.array([0.0, 0.0, state.length_mm - mechanism.state.length_mm])
         knob = into.apply(state.turn().after(mechanism.joint).apply(rod + longer))

@@ -39,10 +39,14 @@ class LeverRemark:
         return f"{self.about}: {number} {self.unit}; {usual} ({self.source})."
 
 
+_OF_ANY_GATE = ("Front to rear", "Side to side")
+
+
 def lever_remarks(shifter: Shifter, readings: LeverReadings) -> tuple[LeverRemark, ...]:
     """Throw, spacing and angles of a lever beside what is usual, in the order of the gate's sums."""
     travel = readings.travel
     left_right = [way for way in (travel.left_mm, travel.right_mm) if way is not None]
+    manual = shifter.gate == "manual"
     rows = (
         ("Throw each way", travel.plain_mm, 40.0, 65.0, "mm", COMMON),
         ("Plane to plane", travel.plain_cross_mm, 25.0, 40.0, "mm", COMMON),
@@ -62,4 +66,6 @@ def lever_remarks(shifter: Shifter, readings: LeverReadings) -> tuple[LeverRemar
     return tuple(
         LeverRemark(about=about, value=value, least=least, most=most, unit=unit, source=source)
         for about, value, least, most, unit, source in rows
+        # What is usual of a manual gate says nothing of an automatic's.
+        if manual or about in _OF_ANY_GATE
     )

@@ -8,9 +8,16 @@ import numpy as np
 from floorpan.checks.lever import opening_limit
 from floorpan.frames import Floats, Vector
 from floorpan.items import Shifter
-from floorpan.items.lever import NEUTRAL, LeverState, gate_slots
-from floorpan.items.placing import point
-from floorpan.items.shifter import lever_rod, lever_states, lever_way, pivot_pose, rod_cut
+from floorpan.items.lever import NEUTRAL, LeverState
+from floorpan.items.opening import rod_cut
+from floorpan.items.shifter_gate import (
+    knob_at,
+    lever_rod,
+    lever_states,
+    lever_way,
+    slots_of,
+    swing_deg,
+)
 from floorpan.limits import limit
 
 
@@ -95,7 +102,7 @@ def effort_factor(old_lever_mm: float, new_lever_mm: float) -> float:
 def bend_of(shifter: Shifter) -> Bend | None:
     """How the lever is bent, None for a straight one."""
     rod = lever_rod(shifter, lever_states(shifter)[NEUTRAL])
-    if rod is None:
+    if rod is None or shifter.offset_mm:
         return None
     return Bend(
         deg=shifter.bend_deg, at_mm=rod.under_mm, towards_deg=shifter.bend_turn_deg, corner_mm=rod.corner_mm
@@ -111,11 +118,11 @@ def usual_margin(shifter: Shifter) -> tuple[float, str]:
 def knob_travel(shifter: Shifter) -> Travel:
     """The knob's travel; typed knobs count as typed."""
     states = lever_states(shifter)
-    slots = gate_slots(int(shifter.gears), shifter.reverse)
-    neutral = states[NEUTRAL]
-    rows = {slot.row: states[slot.gear] for slot in slots if slot.plane == 0}
-    ahead = rows.get("front") or _swung(neutral, -shifter.throw_deg)
-    behind = rows.get("rear") or _swung(neutral, shifter.throw_deg)
+    slots = slots_of(shifter)
+    neutral, swing, manual = states[NEUTRAL], swing_deg(shifter), shifter.gate == "manual"
+    rows = {slot.detent: states[slot.gear] for slot in slots if slot.plane == 0}
+    ahead = rows.get(-1) or _swung(neutral, -swing)
+    behind = rows.get(1) or _swung(neutral, swing)
     forward, rearward = (_knob(one) - _knob(neutral) for one in (ahead, behind))
     across: dict[int, list[float]] = {}
     for slot in slots:
@@ -126,10 +133,10 @@ def knob_travel(shifter: Shifter) -> Travel:
         rearward_mm=float(np.linalg.norm(rearward)),
         forward_level_mm=-float(forward[0]),
         rearward_level_mm=float(rearward[0]),
-        plain_mm=plain_throw_mm(neutral.length_mm, shifter.throw_deg),
+        plain_mm=plain_throw_mm(neutral.length_mm, swing),
         left_mm=middle - float(np.mean(across[-1])) if -1 in across else None,
         right_mm=float(np.mean(across[1])) - middle if 1 in across else None,
-        plain_cross_mm=plain_throw_mm(neutral.length_mm, shifter.plane_deg),
+        plain_cross_mm=plain_throw_mm(neutral.length_mm, shifter.plane_deg if manual else 0.0),
     )
 
 
@@ -144,8 +151,7 @@ def opening_need(shifter: Shifter, height_mm: float, *, margin_mm: float | None 
     on_the_way = [
         state for gear in states if gear != NEUTRAL for state in lever_way(shifter, NEUTRAL, gear).waypoints
     ]
-    over_pivot = height_mm - shifter.pivot_mm
-    cuts = [rod_cut(shifter, state, over_pivot) for state in on_the_way]
+    cuts = [rod_cut(shifter, state, height_mm) for state in on_the_way]
     low = np.min([at - reach for at, reach in cuts], axis=0) - shifter.rock_mm - margin
     high = np.max([at + reach for at, reach in cuts], axis=0) + shifter.rock_mm + margin
     return OpeningNeed(
@@ -157,7 +163,7 @@ def opening_need(shifter: Shifter, height_mm: float, *, margin_mm: float | None 
         centred_width_mm=2 * float(max(high[1], -low[1])),
         margin_mm=margin,
         margin_source=source,
-        over_knob=any(over_pivot > _knob(state)[2] for state in states.values()),
+        over_knob=any(height_mm - shifter.pivot_mm > _knob(state)[2] for state in states.values()),
     )
 
 
@@ -213,7 +219,7 @@ def lever_readings(
         bend=bend_of(shifter),
         lean_deg=neutral.fore_deg,
         side_lean_deg=neutral.side_deg,
-        knob_mm=point(pivot_pose(shifter).apply(knob)),
+        knob_mm=knob_at(shifter, neutral),
         knob_over_foot_mm=shifter.pivot_mm + float(knob[2]),
         travel=knob_travel(shifter),
         opening=opening,

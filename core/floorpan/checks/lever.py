@@ -9,7 +9,8 @@ from floorpan.checks.finding import Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
 from floorpan.derive import Scene
-from floorpan.items import Seat, Shifter, Vessel, opening_gap
+from floorpan.items import Seat, Shifter, Vessel
+from floorpan.items.opening import opening_gap
 from floorpan.items.states import stops_of
 from floorpan.layout import Thing
 from floorpan.limits import Limit

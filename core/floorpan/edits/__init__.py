@@ -3,6 +3,7 @@
 Ranges are checked where values are made; rules between fields live here. A refused edit raises and changes nothing.
 """
 
+from floorpan.edits.gates import gate_from_points
 from floorpan.edits.ids import new_id
 from floorpan.edits.joins import (
     add_target,
@@ -96,6 +97,7 @@ __all__ = [
     "forget_centre_line",
     "forget_outline",
     "forget_probe",
+    "gate_from_points",
     "join",
     "join_by_targets",
     "keep_before",

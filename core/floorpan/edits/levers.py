@@ -12,6 +12,8 @@ _BUILT = (
     "place",
     "stands_on",
     "pivot_mm",
+    "pivot_back_mm",
+    "pivot_right_mm",
     "lever_mm",
     "lean_deg",
     "side_lean_deg",

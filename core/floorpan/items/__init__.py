@@ -6,10 +6,13 @@ from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
 from floorpan.items.handbrake import Handbrake
 from floorpan.items.keep_out import KeepOut
+from floorpan.items.knob_point import KnobPoint
 from floorpan.items.lever import NEUTRAL, REVERSE
+from floorpan.items.opening import opening_gap
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
 from floorpan.items.seat import Seat, h_point, torso_line
-from floorpan.items.shifter import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
+from floorpan.items.shifter_fields import Shifter
+from floorpan.items.shifter_gate import GatePlace, gate_table, lever_readout
 from floorpan.items.vessel_library import library, vessel_of
 from floorpan.items.vessels import Vessel
 from floorpan.items.well_fit import WellFit, vessel_in, vessel_place, well_fit

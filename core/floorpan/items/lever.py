@@ -6,7 +6,8 @@ positive to the right), then swung about the Y axis (fore, positive rearward):
     stick = Ry(fore) Rx(-side) (0, 0, 1) = (sin fore cos side, sin side, cos fore cos side)
 
 so a plane of the gate keeps its Y and the knob of a middle plane swings through length * sin(throw) each way.
-The pattern runs left to right in the car's Y and front to rear in X, whichever side the driver sits.
+The pattern runs left to right in the car's Y and front to rear in X, whichever side the driver sits. An automatic's
+gate is one plane, its places in a line.
 """
 
 import itertools
@@ -16,6 +17,7 @@ from typing import Literal
 
 import numpy as np
 
+from floorpan.errors import BadValue
 from floorpan.frames import Floats, Pose
 
 Row = Literal["front", "middle", "rear"]
@@ -23,15 +25,27 @@ Reverse = Literal["rear right", "front left", "front right", "rear left"]
 
 NEUTRAL = "N"
 REVERSE = "R"
+PARK = "P"
+GEARS = (NEUTRAL, "1", "2", "3", "4", "5", "6", REVERSE, PARK, "D", "S", "M", "L")
+"""Every stop a gate can have, manual or straight."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GateSlot:
-    """A place of the gate. plane counts from the plane of third, positive to the right."""
+    """A place of the gate.
+
+    plane  : counts from the plane of third, positive to the right
+    detent : steps from the row of neutral, positive rearward; more than one only in a straight gate
+    """
 
     gear: str
     plane: int
-    row: Row
+    detent: int
+
+    @property
+    def row(self) -> Row:
+        """Ahead of neutral, in its row, or behind it."""
+        return "middle" if not self.detent else "front" if self.detent < 0 else "rear"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,17 +83,45 @@ def gate_slots(gears: int, reverse: Reverse) -> tuple[GateSlot, ...]:
 
     Reverse takes the free rear end of the last plane where "rear right" finds one, else a plane of its own.
     """
-    slots = [GateSlot(gear=NEUTRAL, plane=0, row="middle")]
+    slots = [GateSlot(gear=NEUTRAL, plane=0, detent=0)]
     slots += [
-        GateSlot(gear=str(gear), plane=(gear - 1) // 2 - 1, row="front" if gear % 2 else "rear")
+        GateSlot(gear=str(gear), plane=(gear - 1) // 2 - 1, detent=-1 if gear % 2 else 1)
         for gear in range(1, gears + 1)
     ]
     last = slots[-1]
     shares = reverse == "rear right" and last.row == "front"
-    row: Row = "rear" if reverse.startswith("rear") else "front"
+    detent = 1 if reverse.startswith("rear") else -1
     right = last.plane if shares else last.plane + 1
     plane = -2 if reverse.endswith("left") else right
-    return (*slots, GateSlot(gear=REVERSE, plane=plane, row=row))
+    return (*slots, GateSlot(gear=REVERSE, plane=plane, detent=detent))
+
+
+def straight_slots(places: str) -> tuple[GateSlot, ...]:
+    """Neutral and the places of a straight gate from the front to the rear, "P R N D 2 1".
+
+    Raises BadValue for a place that is not known, comes twice, or where neutral is missing or alone.
+    """
+    named = places.replace(",", " ").upper().split()
+    strange = [one for one in named if one not in GEARS]
+    if strange:
+        raise BadValue(
+            "no-such-place",
+            f"A gate has no place {strange[0]}.",
+            f"Use {', '.join(GEARS)}, from the front, with a space between.",
+            field="places",
+        )
+    if len(set(named)) < len(named):
+        raise BadValue("place-twice", "A place comes twice.", "Name each place once.", field="places")
+    if NEUTRAL not in named or len(named) < 2:
+        raise BadValue(
+            "no-neutral",
+            "A straight gate has neutral and at least one more place.",
+            "Name N and the others, from the front.",
+            field="places",
+        )
+    middle = named.index(NEUTRAL)
+    slots = [GateSlot(gear=gear, plane=0, detent=at - middle) for at, gear in enumerate(named)]
+    return (slots[middle], *(slot for slot in slots if slot.detent))
 
 
 def state_towards(stick_mm: Floats, lift_mm: float) -> LeverState:
@@ -108,6 +150,11 @@ class Way:
         kept = [one for one, following in itertools.pairwise(bends) if _span(one, following) > 0.0]
         return cls((*kept, b))
 
+    @classmethod
+    def straight(cls, a: LeverState, b: LeverState) -> "Way":
+        """Along one plane, through whatever lies between."""
+        return cls((a, b) if _span(a, b) > 0.0 else (b,))
+
     def pieces(self) -> tuple[tuple[LeverState, LeverState], ...]:
         """Neighbouring waypoints; between them both angles change evenly."""
         return tuple(itertools.pairwise(self.waypoints))
@@ -125,12 +172,15 @@ class Way:
             left -= span
         return self.waypoints[-1]
 
-    def motion_mm(self, lifted: bool = False) -> float:
-        """No point of the lever's centre line (lifted: of a hand on the ring) travels farther."""
+    def motion_mm(self, lifted: bool = False, beyond_mm: float = 0.0) -> float:
+        """No point of the lever's centre line (lifted: of a hand on the ring) travels farther.
+
+        beyond_mm : how far what goes along reaches past the centre of the knob
+        """
         spans = self.spans_mm()
         whole = sum(spans)
         reach = [
-            _turned_by(a, b) * (_longest(a, b) + (max(a.lift_mm, b.lift_mm) if lifted else 0.0))
+            _turned_by(a, b) * (_longest(a, b) + beyond_mm + (max(a.lift_mm, b.lift_mm) if lifted else 0.0))
             + abs(b.length_mm - a.length_mm)
             + (abs(b.lift_mm - a.lift_mm) if lifted else 0.0)
             for a, b in self.pieces()

@@ -16,11 +16,16 @@ import trimesh
 
 from floorpan.frames import Floats
 from floorpan.geometry.mesh import Mesh
-from floorpan.items.lever import LeverState, mixed, turned_by_deg
+from floorpan.items.knob_shapes import knob_hull, knob_turn
+from floorpan.items.lever import NEUTRAL, LeverState, mixed, turned_by_deg
 from floorpan.items.placing import no_such_part
-from floorpan.items.shifter import Shifter, axes, lever_rod, lever_way, pivot_pose
+from floorpan.items.shifter import axes
+from floorpan.items.shifter_fields import Shifter
+from floorpan.items.shifter_gate import lever_rod, lever_states, lever_way, pivot_pose
 
 STEP_DEG = 2.0
+
+_CUBE: Floats = np.array([[x, y, z] for x in (-1.0, 1.0) for y in (-1.0, 1.0) for z in (-1.0, 1.0)])
 
 Core = Callable[[LeverState], Floats]
 
@@ -36,7 +41,8 @@ class Sweep:
 def swept_part(shifter: Shifter, part_name: str, step_deg: float = STEP_DEG) -> Sweep:
     """The room the knob or the lever passes through over every leg; raises BadValue for other parts."""
     if part_name == "knob":
-        return _swept(shifter, (_knob,), shifter.knob_radius_mm, step_deg)
+        hull = knob_hull(shifter)
+        return _swept(shifter, (_knob_core(shifter),), hull.radius_mm, step_deg, hull.facet_mm)
     if part_name == "lever":
         return _swept(shifter, _pieces(shifter), shifter.lever_radius_mm, step_deg)
     raise no_such_part(part_name)
@@ -58,8 +64,12 @@ def sag_mm(a: LeverState, b: LeverState, core: Core) -> float:
     return float(ends.max()) * (1 - math.cos(angle / 2)) + float(np.abs(ends[1] - ends[0]).max()) * angle / 4
 
 
-def _swept(shifter: Shifter, cores: tuple[Core, ...], radius_mm: float, step_deg: float) -> Sweep:
-    unit, swell = _round()
+def _swept(
+    shifter: Shifter, cores: tuple[Core, ...], radius_mm: float, step_deg: float, facet_mm: float = 0.0
+) -> Sweep:
+    # A core without a radius is swollen by its sag alone: a cube about the ball of that does.
+    unit, swell = _round() if radius_mm else (_CUBE, 1.0)
+    outside_by = swell if radius_mm else math.sqrt(3.0)
     hulls: dict[tuple[Core, LeverState, LeverState], manifold3d.Manifold] = {}
     outside = 0.0
     for core, (a, b) in itertools.product(cores, _steps(shifter, step_deg)):
@@ -68,7 +78,7 @@ def _swept(shifter: Shifter, cores: tuple[Core, ...], radius_mm: float, step_deg
         skin = unit * max((radius_mm + sag) * swell, 1e-3)
         points = (np.vstack([core(a), core(b)])[:, None, :] + skin[None, :, :]).reshape(-1, 3)
         hulls[core, a, b] = manifold3d.Manifold.hull_points(np.ascontiguousarray(points))
-        outside = max(outside, sag + (radius_mm + sag) * (swell - 1) + sag)
+        outside = max(outside, facet_mm + sag + (radius_mm + sag) * (outside_by - 1) + sag)
     whole = manifold3d.Manifold.batch_boolean(list(hulls.values()), manifold3d.OpType.Add).to_mesh64()
     points = np.asarray(whole.vert_properties, dtype=float)[:, :3]
     mesh = Mesh(pivot_pose(shifter).apply(points), np.asarray(whole.tri_verts).astype(np.int32))
@@ -111,14 +121,23 @@ def _pieces(shifter: Shifter) -> tuple[Core, ...]:
             return np.asarray(ends * state.stick(), dtype=float)
         return state.turn().apply(np.array([bent.at(low_mm), bent.at(high_mm)]))
 
-    boot, bend = shifter.boot_mm, shifter.bend_mm if shifter.bend_deg else 0.0
-    if boot >= bend:
+    def corner_mm(state: LeverState) -> float:
+        bent = lever_rod(shifter, state)
+        return max(bent.under_mm, boot) if bent is not None else boot
+
+    boot = shifter.boot_mm
+    if lever_rod(shifter, lever_states(shifter)[NEUTRAL]) is None:
         return (lambda state: piece(state, boot, math.inf),)
-    return (lambda state: piece(state, boot, bend), lambda state: piece(state, bend, math.inf))
+    return (
+        lambda state: piece(state, boot, corner_mm(state)),
+        lambda state: piece(state, corner_mm(state), math.inf),
+    )
 
 
-def _knob(state: LeverState) -> Floats:
-    return np.asarray(state.stick() * state.length_mm, dtype=float)[None, :]
+def _knob_core(shifter: Shifter) -> Core:
+    """The knob's undilated hull from the pivot, in the shifter's axes."""
+    hull, into = knob_hull(shifter), pivot_pose(shifter).inverse()
+    return lambda state: into.after(knob_turn(shifter, state)).apply(hull.points)
 
 
 def _hand(state: LeverState) -> Floats:

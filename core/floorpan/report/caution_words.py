@@ -42,6 +42,18 @@ CAUTIONS: Final[dict[str, tuple[str, str]]] = {
         "its mounts. A boot or an edge that pulls the lever out of gear is a danger on the road. The lock "
         "against reverse still has to work, and so has the lock of an automatic selector.",
     ),
+    "automatic": (
+        "An automatic\u2019s selector",
+        "The engine starts in park and neutral only, and park holds on a slope (49 CFR 571.102 and 571.114). Try "
+        "both again once the selector stands elsewhere, and the lock that keeps it in park until the brake is "
+        "pressed. Set its cable so that each detent of the lever meets its detent in the gearbox.",
+    ),
+    "order": (
+        "The places of the selector",
+        "They are not in the order that 49 CFR 571.102 asks for: neutral between reverse and the forward places, "
+        "and park, if there is one, at the end beside reverse. Look at what was entered, and ask whoever passes "
+        "the car.",
+    ),
     "rock": (
         "A lever that rocks with the engine",
         "The lever stands on the gearbox and no engine rock was entered for it. Its gaps hold for an "

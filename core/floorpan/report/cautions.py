@@ -4,7 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from floorpan.checks.finding import Finding
-from floorpan.items import CupHolder, Shifter, Vessel
+from floorpan.items import NEUTRAL, REVERSE, CupHolder, Shifter, Vessel
+from floorpan.items.lever import PARK, straight_slots
 from floorpan.layout import Layout
 from floorpan.report.amounts import number, step_of, trust
 from floorpan.report.caution_words import CAUTIONS, FIRST, FIRST_NO_SCAN
@@ -60,6 +61,11 @@ def _wanted(layout: Layout, unseen: bool) -> set[str]:
         wanted |= {"airbags", "drilling", "loads", "crash", "dust"}
     if shifters:
         wanted |= {"gears", "driving"}
+    straight = [shifter for shifter in shifters if shifter.gate == "straight"]
+    if straight:
+        wanted.add("automatic")
+    if any(not in_usual_order(shifter.places) for shifter in straight):
+        wanted.add("order")
     if any(shifter.family == "gearbox" and shifter.rock_mm == 0.0 for shifter in shifters):
         wanted.add("rock")
     if "handbrake" not in layout.absent and (console or _has_area(layout, "handbrake")):
@@ -71,6 +77,20 @@ def _wanted(layout: Layout, unseen: bool) -> set[str]:
     if wells:
         wanted |= {"drinks", "driving"}
     return wanted
+
+
+def in_usual_order(places: str) -> bool:
+    """Whether a straight gate's places lie as 49 CFR 571.102 has them.
+
+    Neutral lies between reverse and every forward place; park, where there is one, at the end beside reverse.
+    """
+    at = {slot.gear: slot.detent for slot in straight_slots(places)}
+    reverse, park = at.pop(REVERSE, None), at.pop(PARK, None)
+    forward = [detent for gear, detent in at.items() if gear != NEUTRAL]
+    if reverse is None:
+        return park is None or all(park * detent < 0 for detent in forward)
+    ends = park is None or (park * reverse > 0 and abs(park) > abs(reverse))
+    return ends and all(detent * reverse < 0 for detent in forward)
 
 
 def _has_area(layout: Layout, kind: str) -> bool:

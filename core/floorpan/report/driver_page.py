@@ -9,7 +9,7 @@ from floorpan.driver.body_figures import measures, source
 from floorpan.driver.filling import link_u_mm
 from floorpan.fields import rules
 from floorpan.items import Seat, Shifter
-from floorpan.items.shifter import gate_table
+from floorpan.items.shifter_gate import gate_table
 from floorpan.items.states import stops_of
 from floorpan.layout import Layout
 from floorpan.report import driver_page_words as said

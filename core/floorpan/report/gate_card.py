@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from floorpan.checks.finding import Finding, rank
 from floorpan.items import Shifter
-from floorpan.items.lever import NEUTRAL, GateSlot, gate_slots
+from floorpan.items.lever import NEUTRAL, GateSlot
+from floorpan.items.shifter_gate import slots_of
 from floorpan.report import words
 from floorpan.report.display import Drawing, Mark, Point, Stroke, Words, circle, line
 from floorpan.report.naming import axis_name, gear_name
@@ -29,14 +30,20 @@ class GearLine:
 
 
 def gear_lines(findings: Iterable[Finding], shifter: Shifter) -> tuple[GearLine, ...]:
-    """A line per gear of a shifter, neutral last; the way to a gear counts as that gear."""
+    """A line per gear of a shifter, neutral last, a straight gate's from the front; the way to a gear counts as it."""
     held: dict[str, list[Finding]] = {}
     for finding in sorted(findings, key=rank):
         for gear in _gears_of(finding, shifter):
             held.setdefault(gear, []).append(finding)
-    slots = gate_slots(int(shifter.gears), shifter.reverse)
-    ordered = [slot.gear for slot in slots if slot.gear != NEUTRAL] + [NEUTRAL]
-    return tuple(_line(gear, held.get(gear, [])) for gear in ordered)
+    slots = slots_of(shifter)
+    return tuple(_line(gear, held.get(gear, [])) for gear in in_reading_order(shifter, slots))
+
+
+def in_reading_order(shifter: Shifter, slots: Sequence[GateSlot]) -> tuple[str, ...]:
+    """The gears as they are listed: neutral last; those of a straight gate from the front."""
+    if shifter.gate == "straight":
+        return tuple(slot.gear for slot in sorted(slots, key=lambda slot: slot.detent))
+    return (*(slot.gear for slot in slots if slot.gear != NEUTRAL), NEUTRAL)
 
 
 def _gears_of(finding: Finding, shifter: Shifter) -> tuple[str, ...]:
@@ -60,19 +67,23 @@ def _line(gear: str, own: list[Finding]) -> GearLine:
 def gate_card(lines: Sequence[GearLine], shifter: Shifter) -> Drawing:
     """The pattern seen from above, front up, with a shape and a letter in every gear."""
     verdicts = {one.gear: one.worst for one in lines}
-    slots = gate_slots(int(shifter.gears), shifter.reverse)
+    slots = slots_of(shifter)
     least, most = min(slot.plane for slot in slots), max(slot.plane for slot in slots)
-    high = 2 * _EDGE_MM + 2 * _ROW_MM
+    rearmost = max(slot.detent for slot in slots)
+    rows = rearmost - min(slot.detent for slot in slots)
+    high = 2 * _EDGE_MM + rows * _ROW_MM
     marks: list[Mark] = []
-    places: dict[str, Point] = {slot.gear: _place(slot, least) for slot in slots}
-    middle = _EDGE_MM + _ROW_MM
+    places: dict[str, Point] = {slot.gear: _place(slot, least, rearmost) for slot in slots}
+    middle = places[NEUTRAL][1]
     ends = [_EDGE_MM + (plane - least) * _PLANE_MM for plane in (least, most)]
-    marks.append(line([(ends[0], middle), (ends[1], middle)], colour(EDGE), 0.5))
+    if most > least:
+        marks.append(line([(ends[0], middle), (ends[1], middle)], colour(EDGE), 0.5))
     for gear, (x, y) in places.items():
         if gear != NEUTRAL:
             marks.append(line([(x, middle), (x, y)], colour(EDGE), 0.5))
     for gear, at in places.items():
-        if gear == NEUTRAL:
+        # In a manual gate the slots cross in neutral; in a straight one it is a place like any other.
+        if gear == NEUTRAL and shifter.gate == "manual":
             continue
         marks.append(Stroke(path=circle(at, _SHAPE_MM * 0.72), fill=colour(GROUND)))
         worst = verdicts.get(gear)
@@ -94,9 +105,8 @@ def gate_card(lines: Sequence[GearLine], shifter: Shifter) -> Drawing:
     )
 
 
-def _place(slot: GateSlot, least: int) -> Point:
-    up = {"front": 1.0, "middle": 0.0, "rear": -1.0}[slot.row]
-    return _EDGE_MM + (slot.plane - least) * _PLANE_MM, _EDGE_MM + _ROW_MM * (1.0 + up)
+def _place(slot: GateSlot, least: int, rearmost: int) -> Point:
+    return _EDGE_MM + (slot.plane - least) * _PLANE_MM, _EDGE_MM + _ROW_MM * (rearmost - slot.detent)
 
 
 def _says(lines: Sequence[GearLine]) -> str:

@@ -66,10 +66,11 @@ def now_then_rows(answer: LeverAnswer, system: System) -> tuple[NowThen, ...]:
         return NowThen(what=what, is_now=_length(one, system), will_be=_length(other, system))
 
     cut = _size(answer.shifter.opening_length_mm, answer.shifter.opening_width_mm, system)
+    across = row(said.CROSS, now.travel.plain_cross_mm, then.travel.plain_cross_mm)
     return (
         row(said.LENGTH, now.rod_mm, then.rod_mm),
         row(said.THROW, now.travel.plain_mm, then.travel.plain_mm),
-        row(said.CROSS, now.travel.plain_cross_mm, then.travel.plain_cross_mm),
+        *((across,) if answer.shifter.gate == "manual" else ()),
         row(said.OVER_FOOT, now.knob_over_foot_mm, then.knob_over_foot_mm),
         NowThen(what=said.NEEDED, is_now=_needed(now, system), will_be=_needed(then, system)),
         NowThen(what=said.CUT, is_now=cut, will_be=cut),

@@ -180,7 +180,18 @@ OPENING: Final = "the edge of its opening"
 SCAN: Final = "scan"
 
 # --- states -----------------------------------------------------------------------------------------------------
-GEARS: Final[dict[str, str]] = {"N": "neutral", "R": "reverse", "1": "1st", "2": "2nd", "3": "3rd"}
+GEARS: Final[dict[str, str]] = {
+    "N": "neutral",
+    "R": "reverse",
+    "1": "1st",
+    "2": "2nd",
+    "3": "3rd",
+    "P": "park",
+    "D": "drive",
+    "S": "sport",
+    "M": "manual",
+    "L": "low",
+}
 GEAR_NTH: Final = "{n}th"
 IN_GEAR: Final = "in {gear}"
 BETWEEN_GEARS: Final = "between {a} and {b}"

@@ -6,7 +6,7 @@ import pytest
 from app.cards.conftest import Show
 from app.cards.hands import LAYOUT, escape, press, settle, told_beside
 from floorpan.items import Shifter
-from floorpan.items.shifter import gate_table
+from floorpan.items.shifter_gate import gate_table
 from floorpan_app.cards.controls_card import ControlsCard
 from floorpan_app.desk import Desk
 

@@ -11,7 +11,7 @@ from floorpan.advice.lever_freedom import LeverFreedom
 from floorpan.frames import Vector
 from floorpan.items import Shifter
 from floorpan.items.placing import Place
-from floorpan.items.shifter import gate_table, lever_rod, lever_states, pivot_pose
+from floorpan.items.shifter_gate import gate_table, lever_rod, lever_states, pivot_pose
 
 SHIFTER = Shifter(id="shifter-1", place=Place(x_mm=500.0, y_mm=10.0, z_mm=80.0))
 NOTHING = LeverFreedom(length_free=False, bend_free=False, raise_free=False, tilt_free=False, move_free=False)

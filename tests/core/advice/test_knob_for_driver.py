@@ -22,7 +22,9 @@ from floorpan.derive import Bench, Scene, knob_in_neutral, reach_from, sitting_i
 from floorpan.driver import Person
 from floorpan.frames import Floats, Pose
 from floorpan.items import Shifter
-from floorpan.items.shifter import GEAR, KnobPoint, gate_table
+from floorpan.items.knob_point import KnobPoint
+from floorpan.items.shifter import GEAR
+from floorpan.items.shifter_gate import gate_table
 from floorpan.layout import Layout, record_of
 from floorpan.limits import LIMITS
 from floorpan.progress import Step, finish

@@ -14,8 +14,9 @@ from floorpan.advice.lever_words import model_remarks, what_stops
 from floorpan.errors import BadValue
 from floorpan.frames import Vector
 from floorpan.items import Shifter
+from floorpan.items.knob_point import KnobPoint
 from floorpan.items.placing import Place
-from floorpan.items.shifter import KnobPoint, gate_table, lever_states, pivot_pose
+from floorpan.items.shifter_gate import gate_table, lever_states, pivot_pose
 
 SHIFTER = Shifter(id="shifter-1", place=Place(x_mm=500.0, y_mm=10.0, z_mm=80.0))
 NOTHING = LeverFreedom(length_free=False, bend_free=False, raise_free=False, tilt_free=False, move_free=False)

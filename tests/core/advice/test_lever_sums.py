@@ -19,8 +19,9 @@ from floorpan.advice.lever_sums import (
     usual_margin,
 )
 from floorpan.items import Shifter, opening_gap
+from floorpan.items.knob_point import KnobPoint
 from floorpan.items.placing import Place
-from floorpan.items.shifter import KnobPoint, gate_table, lever_readout, lever_states, lever_way
+from floorpan.items.shifter_gate import gate_table, lever_readout, lever_states, lever_way
 from floorpan.limits import COMMON, limit
 
 SHIFTER = Shifter(id="shifter-1", place=Place(x_mm=500.0, y_mm=10.0, z_mm=80.0))

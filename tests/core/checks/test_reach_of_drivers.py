@@ -12,7 +12,8 @@ from floorpan.checks.reach import CHECKS
 from floorpan.derive import Bench
 from floorpan.driver import LINKS, Person, filled
 from floorpan.items import Place, Seat, Shifter
-from floorpan.items.shifter import KnobPoint, gate_table
+from floorpan.items.knob_point import KnobPoint
+from floorpan.items.shifter_gate import gate_table
 from floorpan.layout import Layout
 from floorpan.progress import finish
 

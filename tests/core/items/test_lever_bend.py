@@ -14,16 +14,10 @@ from floorpan.errors import BadValue
 from floorpan.geometry.solids import Body
 from floorpan.items.lever_bend import bent_rod
 from floorpan.items.placing import Place
-from floorpan.items.shifter import (
-    KIND,
-    Shifter,
-    gate_table,
-    lever_rod,
-    lever_states,
-    lever_way,
-    opening_gap,
-    pivot_pose,
-)
+from floorpan.items.opening import opening_gap
+from floorpan.items.shifter import KIND
+from floorpan.items.shifter_fields import Shifter
+from floorpan.items.shifter_gate import gate_table, lever_rod, lever_states, lever_way, pivot_pose
 from floorpan.items.sweep import swept_part
 
 STRAIGHT = Shifter(id="shifter-1", place=Place(x_mm=500.0, y_mm=10.0, z_mm=80.0, turn_deg=15.0))

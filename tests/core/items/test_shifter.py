@@ -9,18 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from floorpan.errors import BadValue
+from floorpan.items.knob_point import KnobPoint
+from floorpan.items.opening import opening_gap
 from floorpan.items.placing import Place
-from floorpan.items.shifter import (
-    HAND_RADIUS_MM,
-    KIND,
-    KnobPoint,
-    Shifter,
-    gate_table,
-    lever_readout,
-    lever_states,
-    opening_gap,
-    pivot_pose,
-)
+from floorpan.items.shifter import HAND_RADIUS_MM, KIND
+from floorpan.items.shifter_fields import Shifter
+from floorpan.items.shifter_gate import gate_table, lever_readout, lever_states, pivot_pose
 
 
 def knobs(shifter: Shifter) -> dict[str, np.ndarray]:

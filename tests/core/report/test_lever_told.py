@@ -9,7 +9,7 @@ from floorpan.advice.lever_for_knob import LeverAnswer, lever_for_knob
 from floorpan.advice.lever_freedom import LeverFreedom
 from floorpan.frames import Vector
 from floorpan.items import Shifter, gate_table
-from floorpan.items.shifter import lever_states
+from floorpan.items.shifter_gate import lever_states
 from floorpan.report import lever_words as said
 from floorpan.report.blocks import Heading, Prose, Table
 from floorpan.report.lever_told import (
