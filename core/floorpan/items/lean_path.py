@@ -23,9 +23,10 @@ MOST_LEAN_RAD = math.pi / 4
 """A vessel that leans more lies over the edge of its well and is no longer in it; default, edit me."""
 
 _LEANS = 160
-_HEIGHTS = 16
+_HEIGHTS = 12
 _MOST_TRIES = 80
 _TIGHT_MM = 1e-12
+_STUCK_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,11 @@ def leans(count: int) -> Floats:
     return np.asarray(LEAST_RAD + (MOST_LEAN_RAD - LEAST_RAD) * np.linspace(0.0, 1.0, count) ** 2)
 
 
-def way(profile: Profile, well: WellOutline, lean_rad: Floats) -> Way:
-    """The way at given leans (T,), rising, over 0 and below a right angle [rad]."""
+def way(profile: Profile, well: WellOutline, lean_rad: Floats, *, sliding: bool = True) -> Way:
+    """The way at given leans (T,), rising, over 0 and below a right angle [rad].
+
+    sliding : False leaves out what it takes to slide out, which changes slowly; it counts as infinite then
+    """
     section, mirrored = leaning(profile, lean_rad), leaning(profile, -lean_rad)
     floor, floor_by_lean = section.floor()
     over_all = well.top_mm - section.z.min(axis=1)
@@ -74,7 +78,8 @@ def way(profile: Profile, well: WellOutline, lean_rad: Floats) -> Way:
     y_by_lean = np.where(wedged, lifted, floor_by_lean)
     with np.errstate(invalid="ignore"):
         x_by_lean = np.where(held, right.by_lean + right.by_height * y_by_lean, 0.0)
-    slide = np.where(held, _slide(section, mirrored, well, y, over_all), 0.0)
+    climb = _slide(section, mirrored, well, y, over_all) if sliding else np.full_like(y, np.inf)
+    slide = np.where(held, climb, 0.0)
     return Way(lean_rad, y, y_by_lean, x_by_lean, slide, ~held, _upright(profile, well))
 
 
@@ -121,13 +126,16 @@ def _slide(section: Section, mirrored: Section, well: WellOutline, y_mm: Floats,
     worst = np.zeros_like(y_mm)
     for share in np.linspace(0.0, 1.0, _HEIGHTS, endpoint=False):
         y = y_mm + share * np.maximum(over_all - y_mm, 0.0)
-        right, left = furthest(section, well, y), nearest(mirrored, well, y)
+        right = furthest(section, well, y)
+        # Without a ring a vessel that is lifted only gets more room.
+        left = right.at_mm if well.ring is None else nearest(mirrored, well, y).at_mm
         worst = np.maximum(worst, _steepness(right, left))
     return worst
 
 
-def _steepness(right: Stop, left: Stop) -> Floats:
+def _steepness(right: Stop, left_mm: Floats) -> Floats:
     gains = right.by_height > 0.0
     climb = np.where(gains, 1.0 / np.where(gains, right.by_height, 1.0), np.inf)
-    stuck = right.at_mm - left.at_mm < -1e-6
-    return np.where(np.isfinite(right.at_mm), np.where(stuck, np.inf, climb), 0.0)
+    stops = np.isfinite(right.at_mm)
+    stuck = np.where(stops, right.at_mm, 0.0) < np.where(stops, left_mm, 0.0) - _STUCK_MM
+    return np.where(stops, np.where(stuck, np.inf, climb), 0.0)

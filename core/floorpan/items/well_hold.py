@@ -32,7 +32,7 @@ NEVER = math.inf
 
 _FLAT = 1e-9
 _JUMP = 50.0
-_ZOOMS = 6
+_ZOOMS = 5
 _ZOOM_LEANS = 24
 _RIGHT_ANGLE_RAD = math.pi / 2
 
@@ -68,7 +68,8 @@ def leaving_ratio(profile: Profile, well: WellOutline, centre_mm: float, closely
             break
         before = gone.lean_rad[max(where - 1, 0)]
         after = gone.lean_rad[min(where + 1, len(gone.lean_rad) - 1)]
-        gone = _closer(gone, way(profile, well, np.linspace(before, after, _ZOOM_LEANS)[1:-1]))
+        between = np.linspace(before, after, _ZOOM_LEANS)[1:-1]
+        gone = _closer(gone, way(profile, well, between, sliding=False))
         ratio, where = _leaves(gone, centre_mm)
     return ratio
 
