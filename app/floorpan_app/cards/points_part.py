@@ -8,6 +8,8 @@ from floorpan.driver import DrivingPosition, Person, shoulder_point
 from floorpan.errors import FloorpanError
 from floorpan.frames import Vector
 from floorpan.items import Seat
+from floorpan.report.driver_facts import plane_of
+from floorpan.report.driver_page import plane_text
 from floorpan_app.cards import sizes_words as words
 from floorpan_app.cards.blocks import PartTitle, pressed, px, told
 from floorpan_app.cards.form import Form
@@ -96,12 +98,14 @@ class PositionPart(QWidget):
         self.places = PlacesForm(desk, (("heel_mm", words.HEEL), ("wheel_mm", words.WHEEL)))
         self.places.typed.connect(self._take)
         self.wheel = Form(desk, DrivingPosition, ("wheel_across_mm", "rim_mm", "wheel_deg"), self._commit)
+        self.plane = told("", second=True)
         self.forget = pressed(words.FORGET_POSITION, self._forget, role="link")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
         for piece in (
-            PartTitle(words.POSITION), told(words.POSITION_NOTE, second=True), self.places, self.wheel, self.forget,
+            PartTitle(words.POSITION), told(words.POSITION_NOTE, second=True), self.places, self.wheel,
+            self.plane, self.forget,
         ):  # fmt: skip
             column.addWidget(piece)
 
@@ -111,6 +115,13 @@ class PositionPart(QWidget):
         self.places.show_place("heel_mm", position.heel_mm)
         self.places.show_place("wheel_mm", position.wheel_mm)
         self.wheel.show_value(position if position.wheel_mm is not None else None)
+        layout = self._desk.layout
+        person = layout.driver()
+        seat = next((one for one in layout.seats if person is not None and one.id == person.seat_id), None)
+        plane, no_plane = plane_of(layout, seat) if seat is not None else (None, "")
+        said = plane_text(plane, layout, self._desk.system) if plane is not None else no_plane
+        self.plane.setText(said)
+        self.plane.setVisible(bool(said))
         self.forget.setVisible(position.heel_mm is not None or position.wheel_mm is not None)
 
     def _take(self) -> None:

@@ -12,6 +12,7 @@ from floorpan.errors import BadValue
 from floorpan.frames import Vector
 from floorpan.items import Seat, Shifter, h_point
 from floorpan.items.states import state_of
+from floorpan.layout import Layout
 from floorpan.progress import Work, part
 
 
@@ -54,7 +55,7 @@ def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
         shown = state_of({f"{person.id}.belts": "tight", f"{seat.id}.notch": str(notch)})
         elbow = elbow_locus(scene, person, seat, shifter, shown)
     lever, no_lever = _lever(shifter, scene.layout.knob_target_mm)
-    plane, no_plane = _plane(scene, seat)
+    plane, no_plane = plane_of(scene.layout, seat)
     return DriverFacts(
         notch=notch,
         moved=moved_since(scene, notch),
@@ -77,12 +78,13 @@ def _lever(shifter: Shifter | None, target: Vector | None) -> tuple[LeverAnswer 
         return None, str(fault)
 
 
-def _plane(scene: Scene, seat: Seat) -> tuple[HandReachPlane | None, str]:
-    position = scene.layout.driving_position
+def plane_of(layout: Layout, seat: Seat) -> tuple[HandReachPlane | None, str]:
+    """The published hand-reach plane of a driver's seat, or why there is none; neither without heel and wheel."""
+    position = layout.driving_position
     if position.heel_mm is None or position.wheel_mm is None:
         return None, ""
     reference = h_point(seat, int(seat.notch_here))
     try:
-        return hand_reach_plane(position.heel_mm, reference, position.wheel_mm, scene.layout.driver_side), ""
+        return hand_reach_plane(position.heel_mm, reference, position.wheel_mm, layout.driver_side), ""
     except BadValue as fault:
         return None, str(fault)

@@ -7,6 +7,7 @@ from floorpan.derive import knob_in_neutral
 from floorpan.driver import LINKS, Person
 from floorpan.driver.body_figures import measures, source
 from floorpan.driver.filling import link_u_mm
+from floorpan.driver.hand_reach_plane import HandReachPlane
 from floorpan.fields import rules
 from floorpan.items import Seat, Shifter
 from floorpan.items.shifter_gate import gate_table
@@ -222,11 +223,15 @@ def _plane(facts: DriverFacts, layout: Layout, system: System) -> Iterator[Block
     if facts.plane is None:
         yield Prose(text=facts.no_plane)
         return
-    station = show_length(facts.plane.x_mm, system, with_unit=True)
-    yield Prose(text=said.PLANE_AT.format(x=station, source=facts.plane.source), role="second")
+    yield Prose(text=f"{plane_text(facts.plane, layout, system)} {facts.plane.source}")
+
+
+def plane_text(plane: HandReachPlane, layout: Layout, system: System) -> str:
+    """Where the published plane stands, and whether its tables speak of the knob in neutral."""
+    at = said.PLANE_AT.format(x=show_length(plane.x_mm, system, with_unit=True))
     shifter = next(iter(layout.of(Shifter)), None)
     if shifter is None:
-        return
-    cover = facts.plane.covers(knob_in_neutral(shifter))
+        return at
+    cover = plane.covers(knob_in_neutral(shifter))
     why = ", ".join(said.WHYS[one] for one in cover.why if one in said.WHYS)
-    yield Prose(text=said.PLANE_COVERS if cover.covered else said.PLANE_NOT.format(why=why))
+    return f"{at} {said.PLANE_COVERS if cover.covered else said.PLANE_NOT.format(why=why)}"

@@ -39,7 +39,7 @@ COL_HELD: Final = "Kept from hanging by"
 FREE: Final = "nothing"
 
 PLANE: Final = "The published hand-reach plane"
-PLANE_AT: Final = "It stands across the car at {x}. {source}"
+PLANE_AT: Final = "The published hand-reach plane stands across the car at {x} rear."
 PLANE_COVERS: Final = (
     "The knob in neutral lies where its tables speak. They are not in this program: "
     "this says nothing of reach."

@@ -11,13 +11,14 @@ from floorpan.layout import Layout
 from floorpan.limits import Limit
 from floorpan.report.cautions import cautions, first_line, scan_doubt_mm
 from floorpan.report.content import not_checked
+from floorpan.report.cure_told import cure_text
 from floorpan.report.facts import PlacedFacts, ReportFacts
 from floorpan.report.rows import counts, worst_first
 
 FORMAT = 1
 
 
-def finding_dict(finding: Finding) -> dict[str, Any]:
+def finding_dict(finding: Finding, layout: Layout) -> dict[str, Any]:
     """One finding in core units; value is null where unseen or pending, and no number is ever NaN."""
     known = finding.verdict not in ("unseen", "pending")
     return {
@@ -34,7 +35,7 @@ def finding_dict(finding: Finding) -> dict[str, Any]:
         "cure": None
         if finding.cure is None
         else {
-            "text": finding.cure.text,
+            "text": cure_text(finding, layout),
             "subject": finding.cure.subject,
             "move_mm": [_number(v) for v in finding.cure.move_mm],
         },
@@ -56,7 +57,7 @@ def findings_document(layout: Layout, findings: Iterable[Finding]) -> dict[str, 
     return {
         "format": FORMAT,
         "project": layout.title,
-        "findings": [finding_dict(finding) for finding in worst_first(findings)],
+        "findings": [finding_dict(finding, layout) for finding in worst_first(findings)],
     }
 
 

@@ -7,7 +7,8 @@ from floorpan.checks.finding import WORST_FIRST, Finding, Verdict, rank
 from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.report.amounts import give_or_take_text, value_text, wanted_text
-from floorpan.report.sentences import cure_text, pair_title, second_line, sentence, short_title
+from floorpan.report.cure_told import cure_text
+from floorpan.report.sentences import pair_title, second_line, sentence, short_title
 from floorpan.units import System
 
 Pair = tuple[str, tuple[str, ...]]
@@ -60,7 +61,7 @@ def row_of(finding: Finding, layout: Layout, system: System = "mm") -> Row:
         give_or_take=give_or_take_text(finding, system),
         wanted=wanted_text(finding.limit, system, with_unit=finding.limit.unit != "mm"),
         verdict_word=words.VERDICTS[finding.verdict],
-        cure=cure_text(finding, system),
+        cure=cure_text(finding, layout, system),
     )
 
 

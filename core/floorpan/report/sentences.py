@@ -1,7 +1,5 @@
 """A finding in words: the thing first, then the number, then what it means."""
 
-import math
-import re
 from dataclasses import dataclass, replace
 
 from floorpan.checks.finding import Finding, margin
@@ -29,10 +27,9 @@ from floorpan.report.naming import (
     state_title,
     state_words,
 )
-from floorpan.units import System, mm_per, show_length
+from floorpan.units import System
 
 __all__ = [
-    "cure_text",
     "give_or_take_text",
     "pair_title",
     "place_text",
@@ -47,9 +44,6 @@ __all__ = [
 
 _GRIP_CHECKS = ("reach", "elbow", "reach-for")
 _REACH_CHECKS = ("reach", "reach-for")
-
-_STEP_IN_MM = mm_per("in") / 16
-_MM = re.compile(r"(\d+(?:\.\d+)?)\s?mm\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -272,15 +266,3 @@ def second_line(finding: Finding, layout: Layout, system: System = "mm") -> str:
 def remark(finding: Finding) -> str:
     """The check's own remark as a sentence; empty where it has none."""
     return words.NOTES.get(finding.note, finding.note)
-
-
-def cure_text(finding: Finding, system: System = "mm") -> str:
-    """What would clear it, empty where nothing is known; inches are rounded up, so that the move is still enough."""
-    if finding.cure is None or system == "mm":
-        return "" if finding.cure is None else finding.cure.text
-
-    def inches(found: re.Match[str]) -> str:
-        steps = math.ceil(float(found[1]) / _STEP_IN_MM - 1e-9)
-        return show_length(steps * _STEP_IN_MM, "in", with_unit=True)
-
-    return _MM.sub(inches, finding.cure.text)

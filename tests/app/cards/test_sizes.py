@@ -112,6 +112,18 @@ def test_heel_and_wheel_are_typed_and_forgotten(desk: Desk, show: Show) -> None:
     assert desk.layout.driving_position.heel_mm is None
 
 
+@pytest.mark.parametrize(("heel", "says"), [(-80.0, "hand-reach plane stands"), (900.0, "as high as")])
+def test_the_published_plane_is_told_or_why_there_is_none(
+    desk: Desk, show: Show, heel: float, says: str
+) -> None:
+    layout = edits.set_driving_position(
+        LAYOUT, heel_mm=(-500.0, -400.0, heel), wheel_mm=(-100.0, -400.0, 600.0)
+    )
+    card = driver_card(show, layout)
+    assert says in card.position.plane.text()
+    assert card.position.plane.isVisible()
+
+
 def test_a_second_driver_is_added_looked_at_and_taken_out(desk: Desk, show: Show) -> None:
     card = driver_card(show, LAYOUT)
     press(card.add_driver)
