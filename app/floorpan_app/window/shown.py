@@ -9,10 +9,11 @@ from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
 from floorpan.items.states import State, is_leg
 from floorpan.layout import Layout
+from floorpan.report.cure_told import cure_text
 from floorpan.report.matrix import Column, cell_words, matrix
 from floorpan.report.naming import capital
 from floorpan.report.rows import Pair, pair_of, row_of
-from floorpan.report.sentences import cure_text, sentence, wanted_text
+from floorpan.report.sentences import sentence, wanted_text
 from floorpan.report.words import MORE_STATES, ONE_MORE_STATE
 from floorpan.units import System, show_length, show_number
 from floorpan_app import messages
@@ -57,7 +58,7 @@ def spot_of(findings: Sequence[Finding], layout: Layout, system: System) -> Spot
         verdict=worst.verdict,
         sentence=sentence(worst, layout, system),
         reading=reading_of(worst, system),
-        cure=cure_text(worst, system),
+        cure=cure_text(worst, layout, system),
         stale=worst.stale,
     )
 

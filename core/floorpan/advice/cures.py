@@ -1,127 +1,106 @@
-"""The smallest single move that clears a finding without making another worse.
+"""The smallest move of one thing that clears a failing pair without making anything else worse.
 
-A move is along one of the car's axes. How far is first read off the direction in which the gap opens, then worked
-out on the very check, then the whole layout is judged with it. Exact for the check; a combination of moves is not
-tried.
+Solved over the straightened gaps of all pairs that the thing takes part in, then judged exactly; where a gap says
+otherwise there, it is straightened anew at that place and the programme solved again. A move that was judged clear
+is tried to be made shorter in the same way. Things are moved one at a time and not turned.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
-
-import numpy as np
+from dataclasses import replace
 
 from floorpan import edits
+from floorpan.advice.cure_limits import Demands, movables
+from floorpan.advice.least_move import axes_of, length_mm, preferred_move
 from floorpan.checks import Cure, Evaluator, Finding
-from floorpan.checks.finding import margin
 from floorpan.errors import WrongStep
-from floorpan.items import Vessel
+from floorpan.frames import Vector
 from floorpan.layout import Layout, Thing
-from floorpan.progress import Work
+from floorpan.progress import Work, part
 
-MOST_MM = 150.0
 MOST_PAIRS = 6
-_ROUNDS = 5
-_WORDS = {(0, 1): "rearward", (0, -1): "forward", (2, 1): "up", (2, -1): "down"}
-
-
-@dataclass(frozen=True, slots=True)
-class _Move:
-    thing: Thing
-    by_mm: tuple[float, float, float]
-    axis: int
-
-    @property
-    def length_mm(self) -> float:
-        return abs(self.by_mm[self.axis])
+_ROUNDS = 8
+_SHORTER_MM = 0.75
 
 
 def with_cures(
     findings: tuple[Finding, ...], layout: Layout, evaluator: Evaluator
 ) -> Work[tuple[Finding, ...]]:
-    """The findings with a cure on the worst state of each failing pair, where one move has one."""
+    """The findings, those that fail with the move that cures them, where one has one.
+
+    A cure clears every failing state of its pair and is told on each; where no move does, one that clears the worst
+    state is told on that one alone.
+    """
     cured: dict[str, Cure] = {}
-    pairs: set[tuple[str, ...]] = set()
+    pairs: dict[tuple[str, ...], list[Finding]] = {}
     for finding in findings:
-        if not _curable(finding) or finding.subjects in pairs:
-            continue
-        if len(pairs) == MOST_PAIRS:
-            break
-        pairs.add(finding.subjects)
-        for move in sorted(_moves(finding, layout, evaluator), key=lambda move: move.length_mm):
-            moved = edits.shift(layout, move.thing.id, move.by_mm)
-            if not (yield from evaluator.worse(moved, findings)):
-                cured[finding.id] = Cure(text=_words(move, layout), subject=move.thing.id, move_mm=move.by_mm)
-                break
+        if _curable(finding):
+            pairs.setdefault(finding.subjects, []).append(finding)
+    for number, failing in enumerate(list(pairs.values())[:MOST_PAIRS]):
+        done = number / MOST_PAIRS
+        cured |= yield from part(_of_pair(failing, findings, layout, evaluator), done, done)
     return tuple(replace(f, cure=cured[f.id]) if f.id in cured else f for f in findings)
 
 
 def _curable(finding: Finding) -> bool:
-    return finding.verdict in ("hits", "short") and finding.is_gap and finding.at_mm is not None
+    return finding.verdict in ("hits", "short") and finding.is_gap and finding.away is not None
 
 
-def _moves(finding: Finding, layout: Layout, evaluator: Evaluator) -> Iterator[_Move]:
-    assert finding.at_mm is not None
-    assert finding.value is not None
-    first, second = (np.asarray(end) for end in finding.at_mm)
-    way = (first - second) * (1.0 if finding.value > 0.0 else -1.0)
-    if not np.linalg.norm(way) > 1e-9:
-        return
-    opens = way / np.linalg.norm(way)
-    for subject, sign in zip(finding.subjects, (1.0, -1.0), strict=False):
-        thing = _movable(subject, layout)
-        for axis in range(3) if thing is not None else ():
-            gain = sign * opens[axis]
-            if thing is not None and abs(gain) > 0.25:
-                found = _far_enough(finding, layout, evaluator, thing, axis, float(gain))
-                if found is not None:
-                    yield found
+def _of_pair(
+    failing: list[Finding], findings: tuple[Finding, ...], layout: Layout, evaluator: Evaluator
+) -> Work[dict[str, Cure]]:
+    """The cure of a pair's failing states, worst first, by their ids."""
+    goals = [frozenset(one.id for one in failing)]
+    if len(failing) > 1:
+        goals.append(frozenset({failing[0].id}))
+    for wanted in goals:
+        best: tuple[Thing, Vector] | None = None
+        for thing in movables(failing[0], layout):
+            shorter = _Search(layout, thing, findings, wanted, evaluator)
+            move = yield from shorter.run(length_mm(best[1]) if best else float("inf"))
+            best = best if move is None else (thing, move)
+        if best is not None:
+            return {id: Cure(subject=best[0].id, move_mm=best[1]) for id in wanted}
+    return {}
 
 
-def _movable(subject: str, layout: Layout) -> Thing | None:
-    """What a builder would move: the shifter for a hand on it, the holder for a vessel in it."""
-    owner, _, part = subject.partition(".")
-    if part == "hand":
-        things = [thing for thing in layout.items if thing.id.startswith("shifter")]
-        thing: Thing | None = things[0] if things else None
-    else:
-        thing = next((t for t in layout.things() if t.id == owner), None)
-    if isinstance(thing, Vessel) and thing.stands_in:
-        thing = layout.thing(thing.stands_in)
-    return None if thing is None or thing.locked else thing
+class _Search:
+    """One thing, moved until what is wanted is clear."""
 
+    def __init__(
+        self,
+        layout: Layout,
+        thing: Thing,
+        findings: tuple[Finding, ...],
+        wanted: frozenset[str],
+        evaluator: Evaluator,
+    ) -> None:
+        self._layout, self._thing, self._findings = layout, thing, findings
+        self._wanted, self._evaluator = wanted, evaluator
+        self._demands = Demands(layout, thing, findings, wanted)
+        self._barred: set[tuple[int, ...]] = set()
 
-def _far_enough(
-    finding: Finding, layout: Layout, evaluator: Evaluator, thing: Thing, axis: int, gain: float
-) -> _Move | None:
-    """The move along one axis that leaves the finding clear; None where 150 mm do not."""
-    far, now = 0.0, finding
-    for _ in range(_ROUNDS):
-        assert now.value is not None
-        lacking = now.uncertainty - margin(now.value, now.limit)
-        if lacking <= 0.0:
-            break
-        far += np.sign(gain) * max(lacking / abs(gain), 1.0)
-        if abs(far) > MOST_MM:
-            return None
-        by = tuple(float(np.sign(far) * np.ceil(abs(far))) if k == axis else 0.0 for k in range(3))
+    def run(self, below_mm: float) -> Work[Vector | None]:
+        """The shortest move found that is shorter than below_mm; None where none was."""
+        best: Vector | None = None
+        tried: set[Vector] = set()
+        for _ in range(_ROUNDS):
+            move = preferred_move(self._demands.limits(), frozenset(self._barred))
+            if move is None or move in tried or length_mm(move) > below_mm - _SHORTER_MM:
+                break
+            tried.add(move)
+            if (yield from self._holds(move)):
+                best, below_mm = move, length_mm(move)
+        return best
+
+    def _holds(self, move: Vector) -> Work[bool]:
+        """Whether a move cures and harms nothing, judged exactly; what was seen on the way is learnt."""
         try:
-            judged = evaluator.again(edits.shift(layout, thing.id, by), finding)  # type: ignore[arg-type]
+            moved = edits.shift(self._layout, self._thing.id, move)
         except WrongStep:
-            return None
-        if judged is None or judged.value is None:
-            return None
-        now = judged
-    if now.verdict != "clear":
-        return None
-    by = tuple(float(np.sign(far) * np.ceil(abs(far))) if k == axis else 0.0 for k in range(3))
-    return _Move(thing, by, axis)  # type: ignore[arg-type]
-
-
-def _words(move: _Move, layout: Layout) -> str:
-    sign = 1 if move.by_mm[move.axis] > 0 else -1
-    if move.axis == 1:
-        passenger = 1 if layout.driver_side == "left" else -1
-        where = "to the passenger side" if sign == passenger else "to the driver side"
-    else:
-        where = _WORDS[move.axis, sign]
-    return f"{move.thing.name} {move.length_mm:.0f} mm {where} would clear it."
+            self._barred.add(axes_of(move))
+            return False
+        tried = yield from self._evaluator.tried(moved, self._findings, self._wanted)
+        self._demands.learn(tried.seen, move)
+        for finding in tried.against:
+            if not self._demands.learn_around(finding, move, self._evaluator):
+                self._barred.add(axes_of(move))
+        return not tried.against

@@ -25,6 +25,14 @@ class _Known:
     stale: Finding | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """What was looked at of a layout that was tried, and what of it speaks against it."""
+
+    seen: tuple[Finding, ...]
+    against: tuple[Finding, ...]
+
+
 class Evaluator:
     """Remembers each finding with the very things it was judged on."""
 
@@ -103,18 +111,38 @@ class Evaluator:
                         return check.judge(reading)
         return None
 
-    def worse(self, layout: Layout, findings: Iterable[Finding]) -> Work[bool]:
-        """Whether any check says something worse of a layout than it says in `findings`; quick ones first."""
+    def tried(
+        self, layout: Layout, findings: Iterable[Finding], wanted: frozenset[str] = frozenset()
+    ) -> Work[Tried]:
+        """What speaks against a layout: what of `wanted` is not clear, and what is worse than `findings` say.
+
+        Looks first at what is wanted, then at live checks, then at settled ones, and no further than where something
+        is found. Nothing is remembered.
+
+        wanted : ids of findings that are to be clear
+        """
         before = {finding.id: WORST_FIRST.index(finding.verdict) for finding in findings}
-        scene = self.bench.scene(layout)
-        for tier in ("live", "settled"):
-            for number, (check, reading) in enumerate(self._readings(scene, tier)):
+        told = {(id.partition(":")[0], id) for id in wanted}
+        stages: tuple[list[tuple[Check, Reading]], ...] = ([], [], [])
+        for check, reading in self._readings(self.bench.scene(layout)):
+            first = any(check.name.startswith(name) and _says(name, reading) == id for name, id in told)
+            stages[0 if first else 1 if check.tier == "live" else 2].append((check, reading))
+        seen: list[Finding] = []
+        for stage in stages:
+            against: list[Finding] = []
+            for number, (check, reading) in enumerate(stage):
                 finding = self._fresh(check, reading).finding
-                if WORST_FIRST.index(finding.verdict) < before.get(finding.id, len(WORST_FIRST)):
-                    return True
+                seen.append(finding)
+                place = WORST_FIRST.index(finding.verdict)
+                if place < before.get(finding.id, len(WORST_FIRST)) or (
+                    finding.id in wanted and finding.verdict != "clear"
+                ):
+                    against.append(finding)
                 if number % 8 == 7:
                     yield Step(0.0, "Trying a move")
-        return False
+            if against:
+                return Tried(tuple(seen), tuple(against))
+        return Tried(tuple(seen), ())
 
     def _readings(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Reading]]:
         for check in self._checks:
@@ -153,6 +181,12 @@ def evaluate(layout: Layout, bench: Bench) -> Work[tuple[Finding, ...]]:
 
 def _key(check: Check, reading: Reading) -> Key:
     return check.name, reading.subjects, reading.state
+
+
+def _says(check: str, reading: Reading) -> str:
+    """The id of the finding that a check of that name gives."""
+    state = ",".join(f"{axis}={stop}" for axis, stop in reading.state)
+    return ":".join((check, *reading.subjects, state)).rstrip(":")
 
 
 def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:

@@ -39,9 +39,8 @@ def combined(doubts: tuple[Doubt, ...]) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
-    """A move that would clear a finding."""
+    """A move that would clear a finding: of which thing, and by how much in car axes [mm]."""
 
-    text: str
     subject: str
     move_mm: Point
 
@@ -52,6 +51,7 @@ class Finding:
 
     value    : in the limit's unit; None where unseen or pending
     at_mm    : the two nearest points in car axes, first on subjects[0]; None where there are none
+    away     : unit vector in car axes along which subjects[0] is moved to widen a gap fastest; None where not known
     met      : what was met, in words (an area of the scan, a part of a thing)
     note     : one sentence more, for the ledger's second line
     stale    : judged before the last change
@@ -67,6 +67,7 @@ class Finding:
     limit: Limit
     is_gap: bool = True
     at_mm: tuple[Point, Point] | None = None
+    away: Point | None = None
     met: str = ""
     note: str = ""
     cure: Cure | None = None

@@ -102,6 +102,7 @@ class ToArea:
             limit=limit,
             met=area.kind,
             at_mm=_ends(spot.near),
+            away=_away(spot.near),
             note=f"Over {carpet_mm:g} mm of carpet." if carpet_mm else "",
         )
 
@@ -132,6 +133,7 @@ class Between:
             limit=limit,
             met=str(met),
             at_mm=_ends(spot.near),
+            away=_away(spot.near),
         )
 
 
@@ -178,3 +180,7 @@ def _unseen_within(area: AreaSurface, spot: Spot, within_mm: float) -> Near | No
 
 def _ends(near: Near) -> tuple[Point, Point] | None:
     return (near.on_body, near.on_surface) if math.isfinite(near.on_body[0]) else None
+
+
+def _away(near: Near) -> Point | None:
+    return near.away if math.isfinite(near.away[0]) else None

@@ -183,9 +183,7 @@ def test_the_same_state_of_the_desk_shows_the_same_words(
 
 def test_the_cure_speaks_in_the_unit_that_is_shown(judged: Works, page: Benchtop) -> None:
     """53 mm are 2 3/32 in, rounded up to what still clears; 25.4 mm to the inch."""
-    cure = Cure(
-        text="Cup holder 53 mm rearward would clear it.", subject="cup-holder-1", move_mm=(53.0, 0.0, 0.0)
-    )
+    cure = Cure(subject="cup-holder-1", move_mm=(53.0, 0.0, 0.0))
     cured = replace(judged.session.judging.findings[0], cure=cure)
     spot = spot_of((cured,), judged.session.desk.layout, "in")
     assert spot is not None

@@ -132,7 +132,7 @@ def findings() -> tuple[Finding, ...]:
     spare = {"N": 160.0, "1": 40.2, "2": 170.0, "3": 4.0, "4": 182.0, "5": -31.0, "R": 150.0}
     for gear in GEARS:
         at = {"shifter-1.gear": gear}
-        cure = Cure(text="Rearward 38 mm would clear it.", subject="cup_holder-1", move_mm=(38.0, 0.0, 0.0))
+        cure = Cure(subject="cup_holder-1", move_mm=(38.0, 0.0, 0.0))
         held.append(
             finding(
                 "hand-vessel",

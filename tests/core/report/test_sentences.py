@@ -9,13 +9,14 @@ import pytest
 
 from core.report.made_up import WANTED, finding, findings, layout
 from floorpan.checks.finding import Cure, Finding
-from floorpan.driver import Person
+from floorpan.driver import Person, Side
 from floorpan.driver.reach import LimitedBy
 from floorpan.items.states import state_of
 from floorpan.limits import Limit
+from floorpan.report.cure_told import cure_text
 from floorpan.report.rows import rows
-from floorpan.report.sentences import cure_text, pair_title, remark, second_line, sentence, short_title
-from floorpan.units import parse_length
+from floorpan.report.sentences import pair_title, remark, second_line, sentence, short_title
+from floorpan.units import System, parse_length
 
 GOLDEN = Path(__file__).parents[2] / "data" / "reports"
 FORBIDDEN = re.compile(r"\b(safe|approved|ok|error|invalid|object|entity|please|sorry)\b|!", re.IGNORECASE)
@@ -189,13 +190,45 @@ def test_what_limits_a_reach_is_told_in_a_sentence() -> None:
         assert told == "" if limited_by == "nothing" else told.endswith(".")
 
 
-def test_a_cure_in_inches_is_rounded_up_to_what_still_clears() -> None:
-    """53 mm are 2.087 in, by hand: two and one sixteenth are too few, two and one eighth enough."""
-    cure = Cure(
-        text="Cup holder 53 mm rearward would clear it.", subject="cup-holder-1", move_mm=(53.0, 0.0, 0.0)
-    )
-    held = dataclasses.replace(findings()[0], cure=cure)
-    assert cure_text(held) == cure.text
-    told = cure_text(held, "in")
-    assert "mm" not in told
-    assert parse_length(told.split("holder ")[1].split(" rearward")[0], "in") == pytest.approx(2.125 * 25.4)
+class TestCures:
+    """What a cure says, from its parts."""
+
+    def told(self, move: tuple[float, float, float], system: System = "mm", side: Side = "left") -> str:
+        cure = Cure(subject="cup_holder-1", move_mm=move)
+        held = dataclasses.replace(findings()[0], cure=cure)
+        return cure_text(held, layout(driver_side=side), system)
+
+    def test_along_one_axis(self) -> None:
+        assert self.told((38.0, 0.0, 0.0)) == "Cup holder 38 mm rearward would clear it."
+        assert self.told((-7.0, 0.0, 0.0)) == "Cup holder 7 mm forward would clear it."
+        assert self.told((0.0, 0.0, 12.0)) == "Cup holder 12 mm up would clear it."
+
+    def test_along_two_and_three(self) -> None:
+        assert self.told((38.0, 0.0, -12.0)) == "Cup holder 38 mm rearward and 12 mm down would clear it."
+        assert (
+            self.told((38.0, 5.0, -12.0))
+            == "Cup holder 38 mm rearward, 5 mm to the passenger side and 12 mm down would clear it."
+        )
+
+    def test_the_passenger_sits_on_the_other_side(self) -> None:
+        assert self.told((0.0, 5.0, 0.0)) == "Cup holder 5 mm to the passenger side would clear it."
+        mirrored = self.told((0.0, -5.0, 0.0), side="right")
+        assert mirrored == "Cup holder 5 mm to the passenger side would clear it."
+        assert (
+            self.told((0.0, 5.0, 0.0), side="right") == "Cup holder 5 mm to the driver side would clear it."
+        )
+
+    def test_inches_are_rounded_up_to_what_still_clears(self) -> None:
+        """53 mm are 2.087 in, 10 mm 0.394 in, by hand: 2 1/8 and 7/16 are the next sixteenths up."""
+        told = self.told((53.0, 0.0, -10.0), "in")
+        assert "mm" not in told
+        first, second = told.removeprefix("Cup holder ").split(" and ")
+        assert parse_length(first.removesuffix(" rearward"), "in") == pytest.approx(2.125 * 25.4)
+        assert parse_length(second.removesuffix(" down would clear it."), "in") == pytest.approx(
+            7 / 16 * 25.4
+        )
+
+    def test_of_what_is_gone_nothing_is_said(self) -> None:
+        cure = Cure(subject="cup_holder-9", move_mm=(1.0, 0.0, 0.0))
+        assert cure_text(dataclasses.replace(findings()[0], cure=cure), layout()) == ""
+        assert cure_text(findings()[1], layout()) == ""

@@ -33,9 +33,9 @@ def test_a_finding_as_programs_read_it() -> None:
         -5.6,
         state=state_of({"shifter-1.gear": "R"}),
         at_mm=((1.0, 2.0, 3.0), (4.0, 5.0, 6.0)),
-        cure=Cure(text="Rearward 38 mm would clear it.", subject="vessel-1", move_mm=(38.0, 0.0, 0.0)),
+        cure=Cure(subject="vessel-1", move_mm=(38.0, 0.0, 0.0)),
     )
-    assert finding_dict(told) == {
+    assert finding_dict(told, layout()) == {
         "id": "hand-vessel:driver-1.hand:vessel-1:shifter-1.gear=R",
         "check": "hand-vessel",
         "subjects": ["driver-1.hand", "vessel-1"],
@@ -47,7 +47,7 @@ def test_a_finding_as_programs_read_it() -> None:
         "limit": {"at_least": 30.0, "source": "common practice, no source"},
         "at_mm": [[1.0, 2.0, 3.0], [4.0, 5.0, 6.0]],
         "cure": {
-            "text": "Rearward 38 mm would clear it.",
+            "text": "Bottle 38 mm rearward would clear it.",
             "subject": "vessel-1",
             "move_mm": [38.0, 0.0, 0.0],
         },
@@ -55,18 +55,18 @@ def test_a_finding_as_programs_read_it() -> None:
 
 
 def test_limits_of_every_sense() -> None:
-    assert finding_dict(finding("stands", ("shifter-1",), 1.0))["limit"] == {
+    assert finding_dict(finding("stands", ("shifter-1",), 1.0), layout())["limit"] == {
         "at_most": 3.0,
         "source": "default, edit me",
     }
-    elbow = finding_dict(finding("elbow", HAND, 90.0))["limit"]
+    elbow = finding_dict(finding("elbow", HAND, 90.0), layout())["limit"]
     assert elbow == {"between": [75.0, 160.0], "source": "common practice, no source"}
 
 
 @pytest.mark.parametrize("verdict", ["unseen", "pending"])
 def test_what_is_not_known_is_null(verdict: str) -> None:
     told = finding("hand-vessel", HAND, 12.0, verdict=verdict)
-    assert finding_dict(told)["value"] is None
+    assert finding_dict(told, layout())["value"] is None
     [row] = read(csv_bytes([told], layout()))
     assert row["value"] == ""
     assert row["margin"] == ""

@@ -1,0 +1,133 @@
+"""What every finding that a thing takes part in demands of a move of that thing, near where it stands.
+
+A gap opens by the way of the thing along the line between the nearest points: of a body that is moved without being
+turned this is the gap's exact slope. Anything else that a move makes worse is looked at a little to every side.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from floorpan import edits
+from floorpan.advice.least_move import Limits
+from floorpan.checks import Evaluator, Finding
+from floorpan.checks.finding import margin
+from floorpan.errors import WrongStep
+from floorpan.frames import Floats, Vector
+from floorpan.items import Shifter, Vessel
+from floorpan.layout import Layout, Thing
+
+STEP_MM = 0.5
+IN_HAND_MM = 0.05
+"""What is to come clear gets this much more than it takes, for what the numbers lose on their way."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Demand:
+    """slope (3,) . move >= need [mm], for a move from where the thing stands now."""
+
+    slope: Floats
+    need: float
+
+
+class Demands:
+    """The demands on one thing, the latest of every finding."""
+
+    def __init__(
+        self, layout: Layout, thing: Thing, findings: Iterable[Finding], wanted: frozenset[str]
+    ) -> None:
+        self._layout, self._thing, self._wanted = layout, thing, wanted
+        self._before = {finding.id: finding for finding in findings}
+        self._held: dict[str, Demand] = {}
+        self.learn(self._before.values(), (0.0, 0.0, 0.0))
+
+    def limits(self) -> Limits:
+        """All of them together."""
+        held = list(self._held.values())
+        slopes = np.array([one.slope for one in held]).reshape(-1, 3)
+        return Limits(slopes, np.array([one.need for one in held]))
+
+    def learn(self, findings: Iterable[Finding], moved: Vector) -> None:
+        """Take what gaps are after a move as what they demand from now on."""
+        for finding in findings:
+            sign = self._sign(finding)
+            if sign and finding.away is not None and finding.value is not None:
+                self._hold(finding, sign * np.asarray(finding.away), moved)
+
+    def learn_around(self, finding: Finding, moved: Vector, evaluator: Evaluator) -> bool:
+        """The same for what is no gap, by steps to every side; False where nothing can be learnt."""
+        if self._sign(finding) and finding.away is not None and finding.value is not None:
+            return True
+        if finding.value is None or finding.id not in self._before:
+            return False
+        here = margin(finding.value, finding.limit)
+        slope = np.zeros(3)
+        for axis in range(3):
+            by = np.array(moved)
+            by[axis] += STEP_MM
+            try:
+                there = evaluator.again(edits.shift(self._layout, self._thing.id, _vector(by)), finding)
+            except WrongStep:
+                return False
+            if there is None or there.value is None:
+                return False
+            slope[axis] = (margin(there.value, there.limit) - here) / STEP_MM
+        if not np.linalg.norm(slope) > 1e-9:
+            return False
+        self._hold(finding, slope, moved)
+        return True
+
+    def _hold(self, finding: Finding, slope: Floats, moved: Vector) -> None:
+        before = self._before.get(finding.id)
+        if before is None or before.value is None or finding.value is None:
+            return
+        kept = min(margin(before.value, before.limit), finding.uncertainty)
+        enough = finding.uncertainty + IN_HAND_MM if finding.id in self._wanted else kept
+        need = enough - margin(finding.value, finding.limit) + float(slope @ np.asarray(moved))
+        self._held[finding.id] = Demand(slope, need)
+
+    def _sign(self, finding: Finding) -> float:
+        """1 where the first moves with the thing, -1 where the second does, 0 where both or none."""
+        goes = [goes_with(subject, self._thing, self._layout) for subject in (*finding.subjects, "", "")[:2]]
+        return float(goes[0]) - float(goes[1])
+
+
+def goes_with(subject: str, thing: Thing, layout: Layout) -> bool:
+    """Whether a subject of a finding moves with a thing: its parts, vessels in it, the hand on it, who sits in it."""
+    owner, _, part = subject.partition(".")
+    if owner == thing.id:
+        return True
+    for person in layout.people:
+        if person.id == owner:
+            shifters = layout.of(Shifter)
+            return (part == "hand" and bool(shifters) and shifters[0].id == thing.id) or (
+                part != "hand" and person.seat_id == thing.id
+            )
+    return any(vessel.id == owner and vessel.stands_in == thing.id for vessel in layout.of(Vessel))
+
+
+def movable(subject: str, layout: Layout) -> Thing | None:
+    """What a builder would move: the shifter for a hand on it, the holder for a vessel in it."""
+    owner, _, part = subject.partition(".")
+    thing = next((one for one in layout.things() if one.id == owner), None)
+    if thing is None and part == "hand":
+        thing = next(iter(layout.of(Shifter)), None)
+    if isinstance(thing, Vessel) and thing.stands_in:
+        thing = layout.thing(thing.stands_in)
+    return None if thing is None or thing.locked else thing
+
+
+def movables(finding: Finding, layout: Layout) -> Iterator[Thing]:
+    """The things that could be moved to cure a finding, each once."""
+    seen: set[str] = set()
+    for subject in finding.subjects:
+        thing = movable(subject, layout)
+        if thing is not None and thing.id not in seen:
+            seen.add(thing.id)
+            yield thing
+
+
+def _vector(values: Floats) -> Vector:
+    x, y, z = (float(v) for v in values)
+    return x, y, z
