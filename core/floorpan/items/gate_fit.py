@@ -101,7 +101,8 @@ def fit_gate(shifter: Shifter, *, pivot_held: bool = False) -> GateFit:
     order = list(slots)
     taped = sorted((k for k in shifter.knobs if k.gear in slots), key=lambda k: order.index(k.gear))
     solved = _solved(shifter, taped, slots, pivot_held)
-    fitted = dataclasses.replace(shifter, **dict(zip(solved.names, map(float, solved.values), strict=True)))
+    changes: dict[str, Any] = dict(zip(solved.names, map(float, solved.values), strict=True))
+    fitted = dataclasses.replace(shifter, **changes)
     odd, odd_off = _odd_one(shifter, taped, slots, pivot_held, solved)
     away = np.linalg.norm(solved.off, axis=1)
     return GateFit(
@@ -163,7 +164,8 @@ def _solve(
     low, high = (np.array(ends) for ends in zip(*(_ends(name) for name in names), strict=True))
 
     def off(values: NDArray[Any]) -> NDArray[Any]:
-        return (_knobs(shifter, names, values, places) - wanted).ravel()
+        away: NDArray[Any] = _knobs(shifter, names, values, places) - wanted
+        return away.ravel()
 
     starts = [_as_it_is(shifter, names)]
     if not pivot_held:

@@ -13,7 +13,7 @@ from floorpan.items.shifter_fields import Shifter
 from floorpan.items.shifter_gate import knob_at, lever_rod, pivot_pose
 
 _SIDES = 32
-_STEPS = 8
+_STEPS = 12
 
 
 def knob_hull(shifter: Shifter) -> Hull:
@@ -41,16 +41,11 @@ def pear_hull(radius_mm: float, length_mm: float, neck_radius_mm: float) -> Hull
 
     The neck's end lies length_mm under the top of the ball; one that lies within the ball adds nothing.
     """
-    down = length_mm - radius_mm
-    away = math.hypot(neck_radius_mm, down)
-    sticks_out = away > radius_mm
-    low = math.acos(radius_mm / away) - math.atan2(down, neck_radius_mm) if sticks_out else -math.pi / 2
-    step = (math.pi / 2 - low) / _STEPS
+    step = math.pi / _STEPS
     over = radius_mm / math.cos(step / 2)
     middles = [math.pi / 2 - (at + 0.5) * step for at in range(_STEPS)]
     profile = [(over * math.cos(angle), over * math.sin(angle)) for angle in middles]
-    if sticks_out:
-        profile.append((neck_radius_mm, -down))
+    profile.append((neck_radius_mm, radius_mm - length_mm))
     return _turned(profile, over - radius_mm)
 
 

@@ -9,9 +9,9 @@ import pytest
 import trimesh
 
 from floorpan.errors import BadValue
+from floorpan.items.knob_point import KnobPoint
 from floorpan.items.lever import LeverState
 from floorpan.items.placing import Place
-from floorpan.items.knob_point import KnobPoint
 from floorpan.items.shifter import KIND
 from floorpan.items.shifter_fields import Shifter
 from floorpan.items.sweep import Sweep, sag_mm, swept_hand, swept_part
