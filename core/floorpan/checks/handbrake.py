@@ -24,10 +24,10 @@ def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving
             yield from between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
 
 
-def _to_shifter(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterator[Reading]:
     for brake in scene.layout.of(Handbrake):
         for shifter in scene.layout.of(Shifter):
-            for part in ("knob", "lever"):
+            for part in parts:
                 yield from between(
                     scene, f"{brake.id}.hand", f"{shifter.id}.{part}", "handbrake-shifter", moving=moving
                 )
@@ -48,15 +48,24 @@ def _things(limit: str, part: str, kind: type[Thing]) -> tuple[Check, Check]:
     )
 
 
+_SHIFTER = Between("handbrake-shifter")
+
 CHECKS = (
     Check("handbrake-scan", "live", partial(_to_scan, moving=False), ToArea("handbrake-scan")),
     Check("handbrake-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("handbrake-scan")),
     *_things("handbrake-console", "grip", Envelope),
     *_things("handbrake-vessel", "hand", Vessel),
     *_things("handbrake-seat", "hand", Seat),
-    Check("handbrake-shifter", "live", partial(_to_shifter, moving=False), Between("handbrake-shifter")),
+    # The knob comes nearest; the lever below it can wait until what is dragged is let go.
+    Check("handbrake-shifter", "live", partial(_to_shifter, moving=False, parts=("knob",)), _SHIFTER),
     Check(
-        "handbrake-shifter-moving", "settled", partial(_to_shifter, moving=True), Between("handbrake-shifter")
+        "handbrake-shifter-lever", "settled", partial(_to_shifter, moving=False, parts=("lever",)), _SHIFTER
+    ),
+    Check(
+        "handbrake-shifter-moving",
+        "settled",
+        partial(_to_shifter, moving=True, parts=("knob", "lever")),
+        _SHIFTER,
     ),
     Check("hand-handbrake", "live", partial(_from_knob, moving=False), Between("hand-handbrake")),
     Check("hand-handbrake-moving", "settled", partial(_from_knob, moving=True), Between("hand-handbrake")),
