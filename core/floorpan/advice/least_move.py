@@ -30,7 +30,7 @@ class Limits:
 
     def kept(self, moves: Floats) -> NDArray[np.bool_]:
         """Which of moves (N, 3) keep every limit."""
-        within: NDArray[np.bool_] = (moves @ self.slopes.T >= self.needs - _SLACK_MM).all(axis=1)
+        within: NDArray[np.bool_] = np.all(moves @ self.slopes.T >= self.needs - _SLACK_MM, axis=1)
         return within
 
 

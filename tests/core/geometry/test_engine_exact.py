@@ -14,6 +14,7 @@ import numpy as np
 import pytest
 
 from core.geometry.brute_force import Reference, pair_distances
+from core.geometry.rough_floor import rough_floor
 from floorpan.frames import Pose
 from floorpan.geometry.approach import GapMemory
 from floorpan.geometry.clearance import body_gap
@@ -27,18 +28,6 @@ from made_up_distances import convex_distance
 from made_up_sheets import body, grid_faces, sheet, without
 
 WITHIN_MM, SHARE = 1e-6, 1e-9
-
-
-def rough_floor(triangles: int, seed: int = 0) -> Mesh:
-    """A floor 1.6 m long and 1.2 m wide with a tunnel, ribs, bolt heads and 0.4 mm of noise; a closed form else."""
-    rows = round((triangles / 2 * 4 / 3) ** 0.5)
-    columns = round(rows * 3 / 4)
-    x, y = np.meshgrid(np.linspace(0, 1600, rows), np.linspace(-600, 600, columns), indexing="ij")
-    z = 180 * np.exp(-((np.abs(y) / 140) ** 4)) + 6 * np.sin(x / 40) * (np.abs(y) > 200)
-    for at_x, at_y in itertools.product(range(200, 1600, 300), (-400, -250, 250, 400)):
-        z += 12.0 * (np.hypot(x - at_x, y - at_y) < 9.0)
-    z += np.random.default_rng(seed).normal(0, 0.4, z.shape)
-    return Mesh(np.column_stack([x.ravel(), y.ravel(), z.ravel()]), grid_faces(rows, columns))
 
 
 def shapes(seed: int = 0) -> dict[str, Body]:

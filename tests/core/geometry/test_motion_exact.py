@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.geometry.test_engine_exact import rough_floor
+from core.geometry.rough_floor import rough_floor
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
 from floorpan.checks.gaps import ROOMY_MM, WITHIN_MM, least
