@@ -66,6 +66,7 @@ _MORE = (
     "knob_radius_mm",
     "knob_length_mm",
     "knob_neck_radius_mm",
+    "hand",
     "opening_length_mm",
     "opening_width_mm",
     "opening_mm",

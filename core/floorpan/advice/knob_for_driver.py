@@ -165,8 +165,9 @@ def _seated(scene: Scene) -> Iterator[tuple[Person, Seat, int]]:
 
 
 def _wanted_mm(scene: Scene, shifter: Shifter) -> float:
-    """How far anything hard keeps from the centre of the thickest hand."""
-    bare = record_of(shifter).grips(shifter, {GEAR: NEUTRAL})[0].radius_mm
+    """How far anything hard keeps from the centre of the thickest hand, all round as far as its knuckles reach."""
+    grip = record_of(shifter).grips(shifter, {GEAR: NEUTRAL})[0]
+    bare = max(grip.radius_mm, grip.knuckles_mm / 2)
     hand = max(one.hand_radius_mm(bare) for one in scene.drivers())
     return hand + limit_for(scene, "hand-scan").value
 

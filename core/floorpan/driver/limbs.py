@@ -28,17 +28,30 @@ _THIGH_MM = 618.0 - 130.0 - _THIGH_RADIUS_MM
 
 
 class HasGrip(Protocol):
-    """Anything with the centre of a grip in car axes and the bare hand's ball about it [mm]."""
+    """Anything with the centre of a grip in car axes, the bare hand's ball about it, and its knuckles [mm]."""
 
     @property
     def at_mm(self) -> Vector: ...
     @property
     def radius_mm(self) -> float: ...
+    @property
+    def knuckles_mm(self) -> float: ...
+    @property
+    def knuckles_deep_mm(self) -> float: ...
 
 
 def hand(person: Person, grip: HasGrip) -> Body:
-    """The person's hand on a grip: a ball as large as the bare hand and the glove."""
-    return (Solid(ball(np.zeros(3), person.hand_radius_mm(grip.radius_mm)), Pose(shift_mm=grip.at_mm)),)
+    """The person's hand on a grip: a ball as large as the bare hand and the glove, and its row of knuckles.
+
+    The knuckles lie across the car, as on a knob whose palm faces forward or down.
+    """
+    at = Pose(shift_mm=grip.at_mm)
+    palm = Solid(ball(np.zeros(3), person.hand_radius_mm(grip.radius_mm)), at)
+    if not grip.knuckles_mm:
+        return (palm,)
+    end = np.array([0.0, (grip.knuckles_mm - grip.knuckles_deep_mm) / 2, 0.0])
+    knuckles = capsule(-end, end, person.hand_radius_mm(grip.knuckles_deep_mm / 2))
+    return (palm, Solid(knuckles, at))
 
 
 def forearm(posed: Arm, jacket_mm: float = 0.0) -> Body:

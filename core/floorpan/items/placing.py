@@ -87,12 +87,18 @@ class Part:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Grip:
-    """Where a hand goes: the centre of the grip in car axes and the bare hand's ball about it [mm]."""
+    """Where a hand goes: the centre of the grip in car axes and the bare hand's ball about it [mm].
+
+    knuckles_mm, knuckles_deep_mm : how broad the row of knuckles is across the car and how deep, beside the ball;
+                                    0 where the ball is all that is counted
+    """
 
     name: str
     at_mm: Vector
     radius_mm: float
     moved_by: tuple[str, ...] = ()
+    knuckles_mm: float = 0.0
+    knuckles_deep_mm: float = 0.0
 
 
 class Placed(Protocol):

@@ -18,6 +18,9 @@ from floorpan.items.shifter_gate import knob_at, lever_rod, lever_states, lever_
 HAND_RADIUS_MM = 55.0
 """A bare hand about a knob as a ball; common practice, from hand breadth and fist depth."""
 
+FIST_MM = (125.0, 95.0)
+"""Breadth and depth of a clenched fist: the opening it goes through bare. MIL-STD-1472D, figure 38."""
+
 GEAR = "gear"
 
 
@@ -92,8 +95,14 @@ def moved(shifter: Shifter, place: Place) -> Shifter:
 
 
 def _grip(shifter: Shifter, state: LeverState) -> Grip:
+    broad, deep = FIST_MM if shifter.hand == "fist" else (0.0, 0.0)
     return Grip(
-        name="knob", at_mm=knob_at(shifter, state, state.lift_mm), radius_mm=HAND_RADIUS_MM, moved_by=(GEAR,)
+        name="knob",
+        at_mm=knob_at(shifter, state, state.lift_mm),
+        radius_mm=HAND_RADIUS_MM,
+        moved_by=(GEAR,),
+        knuckles_mm=broad,
+        knuckles_deep_mm=deep,
     )
 
 

@@ -14,6 +14,7 @@ from floorpan.items.placing import ID, NAME, ORIGIN, Place, StandsOnField, check
 
 Family = Literal["cables", "remote rod", "gearbox"]
 Gate = Literal["manual", "straight"]
+HandShape = Literal["ball", "fist"]
 KnobShape = Literal["sphere", "cylinder", "pear"]
 
 
@@ -94,6 +95,14 @@ class Shifter:
     knob_neck_radius_mm: Annotated[
         float, Range(3, 60, "mm", "Neck radius", "Half a pear's breadth at its lower end.")
     ] = 14.0
+    hand: Annotated[
+        HandShape,
+        Choice(
+            ("ball", "fist"),
+            "Hand on the knob",
+            "A ball of 110 mm, or that and the knuckles of a fist, 125 mm across the car; the glove on top.",
+        ),
+    ] = "ball"
     gate: Annotated[
         Gate,
         Choice(("manual", "straight"), "Gate", "Manual: planes side by side. Straight: an automatic's line."),

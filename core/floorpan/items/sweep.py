@@ -49,7 +49,7 @@ def swept_part(shifter: Shifter, part_name: str, step_deg: float = STEP_DEG) -> 
 
 
 def swept_hand(shifter: Shifter, radius_mm: float, step_deg: float = STEP_DEG) -> Sweep:
-    """The room a hand of that radius on the knob passes through, the ring lifted for reverse."""
+    """The room a hand's ball of that radius about the knob passes through, the ring lifted for reverse."""
     return _swept(shifter, (_hand,), radius_mm, step_deg)
 
 

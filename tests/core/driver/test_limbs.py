@@ -17,6 +17,8 @@ HIP: Vector = (900.0, -350.0, 200.0)
 class AGrip:
     at_mm: Vector = (500.0, 20.0, 400.0)
     radius_mm = 55.0
+    knuckles_mm = 0.0
+    knuckles_deep_mm = 0.0
 
 
 def test_a_hand_is_a_ball_about_the_grip() -> None:
@@ -24,6 +26,27 @@ def test_a_hand_is_a_ball_about_the_grip() -> None:
     (solid,) = hand(Person(id="d-1", glove_mm=10.0), AGrip())
     np.testing.assert_allclose(solid.points(), [AGrip.at_mm])
     assert solid.hull.radius_mm == 65.0
+
+
+class AFist(AGrip):
+    knuckles_mm = 125.0
+    knuckles_deep_mm = 95.0
+
+
+@pytest.mark.parametrize("glove", [0.0, 8.0])
+def test_a_fist_is_never_less_than_the_ball_and_fills_a_published_opening(glove: float) -> None:
+    """MIL-STD-1472D, figure 38: a bare clenched fist goes through 95 by 125 mm."""
+    person = Person(id="d-1", glove_mm=glove)
+    palm, knuckles = hand(person, AFist())
+    (bare,) = hand(person, AGrip())
+    assert palm.hull.radius_mm == bare.hull.radius_mm
+    np.testing.assert_allclose(palm.points(), bare.points())
+    ends, deep = knuckles.points() - np.array(AGrip.at_mm), knuckles.hull.radius_mm
+    assert np.ptp(ends[:, 1]) + 2 * deep == 125.0 + 2 * glove
+    assert 2 * deep == 95.0 + 2 * glove
+    # The ball by itself is deeper than the opening and 7.5 mm narrower on either side.
+    assert bare.hull.radius_mm - glove - 95.0 / 2 == 7.5
+    assert 125.0 / 2 - (bare.hull.radius_mm - glove) == 7.5
 
 
 def test_the_arm_hangs_together() -> None:

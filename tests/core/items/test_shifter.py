@@ -203,3 +203,10 @@ def test_a_readout_says_how_high_the_knob_stands() -> None:
     assert readout.cross_mm == pytest.approx(240 * math.sin(math.radians(6.5)))
     # Road gates measure 25 to 40 mm from plane to plane. Common practice, no source.
     assert 25.0 < readout.cross_mm < 40.0
+
+
+def test_a_fist_on_the_knob_is_asked_for_by_the_shifter() -> None:
+    for hand, knuckles in (("ball", (0.0, 0.0)), ("fist", (125.0, 95.0))):
+        grip = KIND.grips(Shifter(id="s-1", hand=hand), {"gear": "R"})[0]  # type: ignore[arg-type]
+        assert (grip.knuckles_mm, grip.knuckles_deep_mm) == knuckles
+        assert grip.radius_mm == HAND_RADIUS_MM
