@@ -159,6 +159,7 @@ PARTS: Final[dict[str, tuple[str, bool]]] = {
     "hands": ("hands", True),
     "arm": ("arm", False),
     "forearm": ("forearm", False),
+    "upper arm": ("upper arm", False),
     "elbow": ("elbow", False),
     "knee": ("knee", False),
     "strap": ("strap", False),
