@@ -11,6 +11,7 @@ from typing import Any, Literal, TypeVar, Union, get_args, get_origin, get_type_
 
 from hypothesis import strategies as st
 
+from floorpan.driver import Person, filled
 from floorpan.errors import BadValue
 from floorpan.fields import Choice, Range, Rule, Text, rules
 from floorpan.frames import Pose
@@ -25,6 +26,15 @@ _SHORT = 12
 def layouts() -> st.SearchStrategy[Layout]:
     """Layouts as they can stand in a project: every id once, people in seats that are there."""
     return _built(Layout, leave_out=frozenset({"unknown", "last_number"})).map(_made_whole)
+
+
+def _of_one_body(person: Person) -> Person:
+    """The same where what was taped goes together, as every edit sees to; else taped whole."""
+    try:
+        filled(person)
+    except BadValue:
+        return dataclasses.replace(person, not_taped=())
+    return person
 
 
 def _made_whole(layout: Layout) -> Layout:
@@ -42,7 +52,7 @@ def _made_whole(layout: Layout) -> Layout:
 
     seats = renamed(layout.seats)
     people = tuple(
-        dataclasses.replace(one, id=named(one.role), seat_id=seats[0].id, notches_used=(1,))
+        _of_one_body(dataclasses.replace(one, id=named(one.role), seat_id=seats[0].id, notches_used=(1,)))
         for one in (layout.people if seats else ())
     )
     scans = tuple(

@@ -20,6 +20,7 @@ from floorpan_app.cards.card import Card, Need, Offer
 from floorpan_app.cards.form import FIELD_WIDTH, Form
 from floorpan_app.cards.knob_part import KnobPart
 from floorpan_app.cards.moved_part import MovedPart
+from floorpan_app.cards.notice import Notice
 from floorpan_app.cards.points_part import PointsPart, PositionPart
 from floorpan_app.cards.population_part import PopulationPart
 from floorpan_app.cards.quiet_combo import QuietCombo
@@ -80,7 +81,16 @@ class DriverCard(Card):
         self.worst = told("")
         self.knob, self.moved = KnobPart(self.desk), MovedPart(self.desk)
         self.population = PopulationPart(self.desk)
-        self.add(self.shown, self._reach_rule, self._reach_title, self.worst, self.reach, self._no_reach)
+        self.other_side = Notice()
+        self.add(
+            self.other_side,
+            self.shown,
+            self._reach_rule,
+            self._reach_title,
+            self.worst,
+            self.reach,
+            self._no_reach,
+        )
         self.add(self.knob, self.moved)
         self.add(self._tape_rule, self._tape_title, self.who, self.person, self.sizes, self.sketch)
         self.add(self.person_more, at_left(self.fold), self.points)
@@ -148,6 +158,7 @@ class DriverCard(Card):
         self.take_driver_out.setVisible(len(layout.people) > 1)
         self.sizes.show_person(person)
         self.position.refresh()
+        self.other_side.say(self._seat_on_the_other_side(), "short")
         self.person.show_value(person)
         self.person_more.show_value(person)
         self.person_more.setVisible(person is not None and self.fold.isChecked())
@@ -169,10 +180,17 @@ class DriverCard(Card):
         lines = gear_lines(own, shifter) if shifter is not None else ()
         rows = [self._reach_row(line, line.reach) for line in lines if line.reach is not None]
         self.reach.show_rows(rows, self.desk.finding)
-        self._reach_title.show_second(words.REACH_HEAD if rows else "")
+        several = sum(one.role == "driver" for one in self.desk.layout.people) > 1
+        whose = (
+            sizes_words.REACH_OF.format(name=person.name)
+            if several and person is not None
+            else words.REACH_HEAD
+        )
+        self._reach_title.show_second(whose if rows else "")
         self._no_reach.setVisible(not rows and bool(self.desk.layout.seats))
-        reaches = [line.reach for line in lines if line.reach is not None]
-        worst = min(reaches, key=rank, default=None)
+        # The worst is told over every driver; the rows are those of the one that is looked at.
+        tight = (one for one in findings if one.check == "reach" and _is_tight(one))
+        worst = min(tight, key=rank, default=None)
         self.worst.setVisible(worst is not None)
         if worst is not None:
             self.worst.setText(sentence(worst, self.desk.layout, self.desk.system))
@@ -193,6 +211,13 @@ class DriverCard(Card):
 
     def _driver_seat(self) -> Seat | None:
         return next((seat for seat in self.desk.layout.seats if seat.for_whom == "driver"), None)
+
+    def _seat_on_the_other_side(self) -> str:
+        """Said where the driver's seat does not stand on the driver's side."""
+        seat, side = self._driver_seat(), self.desk.layout.driver_side
+        if seat is None or (seat.place.y_mm < 0.0) == (side == "left") or seat.place.y_mm == 0.0:
+            return ""
+        return sizes_words.OTHER_SIDE.format(side=words.LEFT if side == "left" else words.RIGHT)
 
     def _seats(self) -> list[tuple[str, str]]:
         return [(seat.id, seat.name) for seat in self.desk.layout.seats]
@@ -288,3 +313,7 @@ class DriverCard(Card):
         unfolded = self.fold.isChecked()
         self.person_more.setVisible(unfolded)
         self.fold.setText(words.FEWER_MEASURES if unfolded else words.MORE_MEASURES)
+
+
+def _is_tight(finding: Finding) -> bool:
+    return all(stop == "tight" for axis, stop in finding.state if axis.endswith(f".{BELTS_AXIS}"))

@@ -47,6 +47,11 @@ class PlacesForm(QWidget):
             self.fields[key] = (fields[0], fields[1], fields[2])
         grid.addWidget(self._fault, len(places) + 1, 0, 1, 4)
 
+    def show_hint(self, key: str, place: Vector | None) -> None:
+        """Show a place in grey where nothing is typed: it counts for nothing."""
+        for number, field in enumerate(self.fields[key]):
+            field.setPlaceholderText("" if place is None else show_length(place[number], self._desk.system))
+
     def show_place(self, key: str, place: Vector | None) -> None:
         """Show a place, or nothing; what is being typed stays."""
         self._held[key] = place
@@ -61,13 +66,9 @@ class PlacesForm(QWidget):
         texts = [field.text().strip() for field in self.fields[key]]
         if not any(texts):
             return None
-        lengths = []
-        for text in texts:
-            if not text:
-                raise BadValue(
-                    "point-missing", words.HALF_A_POINT.format(name=self._names[key]), words.NO_POINTS
-                )
-            lengths.append(parse(text))
+        lengths = [parse(text) for text in texts if text]
+        if len(lengths) < len(texts):
+            raise BadValue("point-missing", words.HALF_A_POINT.format(name=self._names[key]), words.NO_POINTS)
         # What nobody touched keeps the digits it is shown without.
         held = self._held[key]
         if held is not None and not self.is_typed(key):

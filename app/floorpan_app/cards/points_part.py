@@ -44,6 +44,7 @@ class PointsPart(QWidget):
         if person is None or seat is None or self._person is None or person.id != self._person.id:
             for key, _ in _POINTS:
                 self.places.show_place(key, None)
+            self.places.say("")
         self._person, self._notch = person, notch
         if person is None or seat is None:
             return
@@ -52,9 +53,8 @@ class PointsPart(QWidget):
         side = self._desk.judging.bench.scene(self._desk.layout).hand_side()
         shoulder = shoulder_point(person, sitting.h_point, sitting.back_deg, side, turn_deg=sitting.turn_deg)
         x, y, z = (float(value) for value in shoulder)
-        self.places.show_place("hip", sitting.h_point)
-        self.places.show_place("shoulder", (x, y, z))
-        self.places.say("")
+        self.places.show_hint("hip", sitting.h_point)
+        self.places.show_hint("shoulder", (x, y, z))
 
     def keyboard_at(self) -> str:
         """The sketch of the point whose row has the keyboard, "" for none."""
@@ -66,7 +66,7 @@ class PointsPart(QWidget):
         if person is None:
             return
         try:
-            found = {key: self.places.place(key) if self.places.is_typed(key) else None for key, _ in _POINTS}
+            found = {key: self.places.place(key) for key, _ in _POINTS}
         except FloorpanError as fault:
             self.places.say(str(fault))
             return
@@ -87,6 +87,9 @@ class PointsPart(QWidget):
             ),
         )
         self.places.say(said)
+        if not said:
+            for key, _ in _POINTS:
+                self.places.show_place(key, None)
 
 
 class PositionPart(QWidget):

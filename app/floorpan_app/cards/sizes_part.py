@@ -1,5 +1,7 @@
 """The sizes of a driver: taped, following from what was, or those of a percentile."""
 
+from functools import partial
+
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from floorpan import edits
@@ -7,6 +9,7 @@ from floorpan.driver import LINKS, Person, body_of, measures
 from floorpan.driver.body_figures import Measure, Sex
 from floorpan.driver.filling import link_u_mm
 from floorpan.driver.known_sizes import PERCENT
+from floorpan.errors import BadValue
 from floorpan.fields import rules
 from floorpan.units import show_length, show_number
 from floorpan_app.cards import sizes_words as words
@@ -19,6 +22,7 @@ from floorpan_app.cards.segments import Segments
 from floorpan_app.cards.spelling import spelling_of
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
+from floorpan_app.widgets.length_field import LengthField
 
 _STATURE = "stature_mm"
 _KIND = {"mm": (20.0, 2500.0), "kg": (30.0, 250.0)}
@@ -53,6 +57,11 @@ class SizesPart(QWidget):
         self.another_size = NumberLine(words.ANOTHER_SIZE_OF)
         self.another_size.chosen.connect(self._take_size)
         self.survey = told(words.SURVEY, second=True)
+        for link in LINKS:
+            field = self.links.fields[link]
+            assert isinstance(field, LengthField)
+            field.emptied.connect(partial(self._let_follow_of, link))
+        self.another_size.field.emptied.connect(lambda: self._set_size(self.measure.key(), None))
         self._lay_out()
         self._link_in_hand = ""
 
@@ -162,18 +171,27 @@ class SizesPart(QWidget):
             return
         one = _measure(self.measure.key())
         least, most = _KIND[one.unit]
-        known = next((size.size for size in self._person.sizes if size.measure == one.key), None)
-        likely = body_of(self._person)[one.key]
-        self.another_size.set_unit(one.unit, self._desk.system, least, most)
-        self.another_size.label.setText(
-            words.ANOTHER_SIZE_OF
-            if known is not None
-            else words.LIKELY.format(
-                size=self._spelled(one.key, float(round(likely.mean))), u=show_number(2.0 * likely.sd, 0)
-            )
+        known = next(
+            (size.size for size in self._person.sizes if size.measure == one.key and size.percent is None),
+            None,
         )
+        self.another_size.set_unit(one.unit, self._desk.system, least, most)
+        self.another_size.label.setText(words.ANOTHER_SIZE_OF if known is not None else self._likely(one))
         self.another_size.field.set_value_mm(known)
         self.another_size.field.setToolTip(one.how)
+
+    def _likely(self, one: Measure) -> str:
+        """What the body makes of a measure that was not taken; nothing where what was taken goes with nobody."""
+        assert self._person is not None
+        try:
+            likely = body_of(self._person)[one.key]
+        except BadValue as fault:
+            self.another_size.say(words.UNLIKELY.format(what=fault.what))
+            return words.ANOTHER_SIZE_OF
+        self.another_size.say("")
+        half = float(round(2.0 * likely.sd))
+        u = self._spelled(one.key, half) if one.unit == "mm" else show_number(half, 0)
+        return words.LIKELY.format(size=self._spelled(one.key, float(round(likely.mean))), u=u)
 
     def _show_follow(self) -> None:
         person, link = self._person, self._link_in_hand
@@ -200,11 +218,18 @@ class SizesPart(QWidget):
             self._desk, entry, lambda layout: edits.change_person(layout, person.id, **{name: value})
         )
 
-    def _from(self, _key: str) -> None:
+    def _from(self, key: str) -> None:
+        person = self._person
+        if key == "taped" and person is not None and any(one.percent is not None for one in person.sizes):
+            tried(self._desk, words.LEAVE_ENTRY, lambda layout: edits.leave_percentile(layout, person.id))
+            self.source.show_key("taped")
         self._show_source()
 
     def _let_follow(self) -> None:
-        person, link = self._person, self._link_in_hand
+        self._let_follow_of(self._link_in_hand)
+
+    def _let_follow_of(self, link: str) -> None:
+        person = self._person
         if person is not None and link:
             entry = words.LET_FOLLOW_ENTRY.format(name=rules(Person)[link].label.lower())
             tried(self._desk, entry, lambda layout: edits.not_taped(layout, person.id, link))

@@ -58,7 +58,7 @@ def plain_number(text: str) -> float:
 def whole_numbers(text: str) -> tuple[int, ...]:
     """Whole numbers with commas or spaces between, each once, in order; raises BadValue."""
     found = re.split(r"[\s,;]+", text.strip())
-    if not all(re.fullmatch(r"\d{1,4}", one) for one in found):
+    if not all(re.fullmatch(r"\d{1,9}", one) for one in found):
         raise BadValue(
             "not-whole-numbers",
             f"\u201c{text.strip()}\u201d is no list of numbers.",

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QMetaMethod, QObject, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
@@ -37,6 +37,8 @@ class LengthField(QWidget):
 
     valueChosen = Signal(float)
     """Millimetres, once somebody has settled on another value."""
+    emptied = Signal()
+    """Somebody emptied a field that held a value; only where somebody listens, else it is no length."""
     faultChanged = Signal(str)
     """What is wrong with the typed text, or nothing: for whoever has more room to say it."""
 
@@ -155,6 +157,11 @@ class LengthField(QWidget):
             return
         if self._value_mm is not None and text == self._show(self._value_mm):
             self._tell("")
+            return
+        if not text.strip() and self.isSignalConnected(QMetaMethod.fromSignal(self.emptied)):
+            # What it holds comes back at once; whoever listens may show something else.
+            self.set_value_mm(self._value_mm)
+            self.emptied.emit()
             return
         value = self._read(text)
         if isinstance(value, str):

@@ -18,6 +18,7 @@ from floorpan.edits.levers import adopt_lever
 from floorpan.edits.people import (
     add_person,
     change_person,
+    leave_percentile,
     not_taped,
     remove_person,
     set_by_points,
@@ -102,6 +103,7 @@ __all__ = [
     "join_by_targets",
     "keep_before",
     "lay_carpet",
+    "leave_percentile",
     "lock",
     "mark_absent",
     "mirror",

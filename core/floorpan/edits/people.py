@@ -92,6 +92,11 @@ def set_mix(layout: Layout, men_percent: float) -> Layout:
     return replace(layout, men_percent=men_percent)
 
 
+def leave_percentile(layout: Layout, id: str) -> Layout:
+    """Forget the percentile a body was chosen by; what nobody taped follows from the rest."""
+    return _with(layout, id, _of_nobody_s_percentile)
+
+
 def set_by_points(
     layout: Layout,
     id: str,
@@ -114,6 +119,8 @@ def set_by_points(
 
     def changed(person: Person) -> Person:
         seat = _seat_of(layout, person)
+        # Whoever is taped is no percentile any more.
+        person = _of_nobody_s_percentile(person)
         if hip_mm is not None:
             person = _hip_at(person, seat, notch, hip_mm)
         if shoulder_mm is not None:
@@ -163,6 +170,10 @@ def _arm_by(person: Person, shoulder: Vector | None, elbow: Vector | None, knuck
     return replace(
         person, upper_arm_mm=upper, shoulder_to_grip_mm=upper + fore, not_taped=_taped(person, *known)
     )
+
+
+def _of_nobody_s_percentile(person: Person) -> Person:
+    return replace(person, sizes=tuple(one for one in person.sizes if one.percent is None))
 
 
 def _taped(person: Person, *links: str) -> tuple[str, ...]:

@@ -102,7 +102,9 @@ class Seat:
     ] = 0.0
     notches: Annotated[int, Range(1, 40, "", "Notches", "Of the slide; 1 for a fixed seat.")] = 12
     notch_mm: Annotated[float, Range(0, 60, "mm", "Notch", "From one notch to the next.")] = 15.0
-    notch_here: Annotated[int, Range(1, 40, "", "Notch here", "The notch at which the place holds.")] = 6
+    notch_here: Annotated[
+        int, Range(1, 40, "", "Notch here", "The notch at which the place holds; 1 is full back.")
+    ] = 6
     rail_deg: Annotated[float, Range(-15, 30, "deg", "Rail rise", "The rails rise forward by this much.")] = (
         2.0
     )

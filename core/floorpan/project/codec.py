@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import cast
 
-from floorpan.driver import body_of
+from floorpan.driver import filled
 from floorpan.errors import BadValue
 from floorpan.items import CupHolder
 from floorpan.layout import KINDS, Layout, Unknown
@@ -78,9 +78,9 @@ def _check_whole(layout: Layout, reading: Reading) -> None:
         if not all(1 <= notch <= seats[person.seat_id].notches for notch in person.notches_used):
             raise reading.refuse(here.key("notches_used"), f"{person.seat_id} has no such notch")
         try:
-            body_of(person)
+            filled(person)
         except BadValue as fault:
-            raise reading.refuse(here.key("sizes"), fault.what) from None
+            raise reading.refuse(here.key("sizes"), fault.what.rstrip(".")) from None
     holders = {holder.id for holder in layout.of(CupHolder)}
     for index, item in enumerate(layout.items):
         holder = getattr(item, "stands_in", "")

@@ -3,10 +3,12 @@
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from app.cards.conftest import Show
-from app.cards.hands import LAYOUT, choose, press, press_row, settle
+from app.cards.hands import LAYOUT, choose, press, press_row, settle, told_beside
 from app.cards.test_driver_card import driver_card
 from floorpan import edits
 from floorpan.driver import LINKS, body_of, filled, sit
@@ -79,6 +81,47 @@ def test_a_percentile_is_chosen(desk: Desk, show: Show) -> None:
     desk.document.undo()
     desk.document.undo()
     assert desk.layout == LAYOUT
+
+
+def test_leaving_the_percentile_forgets_it(desk: Desk, show: Show) -> None:
+    card = driver_card(show, LAYOUT)
+    press(card.sizes.source.buttons[1])
+    settle(card.sizes.percent.field, "95")
+    assert desk.layout.people[0].sizes[0].percent == 95.0
+    press(card.sizes.source.buttons[0])
+    assert desk.layout.people[0].sizes == ()
+    settle(card.sizes.links.fields["shoulder_to_grip_mm"], "640")
+    assert card.sizes.source.key() == "taped"
+    assert card.sizes.another_size.isVisible()
+
+
+def test_a_size_that_goes_with_nobody_is_only_told_where_all_is_taped(desk: Desk, show: Show) -> None:
+    card = driver_card(show, LAYOUT)
+    settle(card.sizes.another_size.field, "2400")
+    assert desk.layout.people[0].sizes[0].size == 2400.0
+    choose(card.sizes.measure, "weight_kg")
+    assert "does not go with this body" in card.sizes.another_size.said()
+    desk.document.undo()
+    assert desk.layout == LAYOUT
+
+
+def test_an_emptied_field_lets_its_link_follow(desk: Desk, show: Show) -> None:
+    card = driver_card(show, LAYOUT)
+    edit = card.sizes.links.fields["upper_arm_mm"].line_edit()
+    edit.setFocus()
+    edit.selectAll()
+    QTest.keyClick(edit, Qt.Key.Key_Delete)
+    QTest.keyClick(edit, Qt.Key.Key_Return)
+    assert desk.layout.people[0].not_taped == ("upper_arm_mm",)
+    assert told_beside(card.sizes.links) == []
+
+
+def test_a_seat_on_the_other_side_is_told(desk: Desk, show: Show) -> None:
+    card = driver_card(show, LAYOUT)
+    assert not card.other_side.isVisible()
+    desk.change("sit on the right", lambda layout: edits.set_driver_side(layout, "right"))
+    assert card.other_side.isVisible()
+    assert "other side" in card.other_side.said()
 
 
 def test_points_typed_in_the_car_set_the_driver(desk: Desk, show: Show) -> None:

@@ -92,6 +92,7 @@ SCAN = {
     "unit": "mm",
 }
 AREA = {"id": "scan-1.dash", "kind": "dash", "box": {"least_mm": [0, 0, 0], "greatest_mm": [1, 1, 1]}}
+TALL = {"measure": "stature_mm", "size": 2900.0}
 PERSON = {"id": "driver-1", "seat_id": "seat-1", "notches_used": [1]}
 SEAT = {"id": "seat-1"}
 
@@ -113,7 +114,7 @@ SEAT = {"id": "seat-1"}
         ({"seats": [{"kind": "shifter", "id": "seat-1"}]}, "layout.seats[0]", "a seat belongs"),
         ({"people": [{"id": "driver-1", "seat_id": "seat-9"}]}, "people[0].seat_id", "no seat seat-9"),
         (
-            {"seats": [SEAT], "people": [{**PERSON, "sizes": [{"measure": "stature_mm", "size": 2900.0}]}]},
+            {"seats": [SEAT], "people": [{**PERSON, "not_taped": ["upper_arm_mm"], "sizes": [TALL]}]},
             "people[0].sizes",
             "does not go with this body",
         ),
