@@ -160,17 +160,19 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
     """The shifter dragged, live and the plain way at some of the places: p95 of a step [ms]."""
     evaluator = Evaluator(bench)
     finish(evaluator.settle(layout))
-    plainly = Plainly(bench.scene(layout))
-    live, plain, steps = [], [], []
+    # A bench of its own, so that it makes its bodies itself.
+    other = Bench(bench.store)
+    finish(other.make_floors(layout))
+    plainly = Plainly(other.scene(layout))
+    live, plain = [], []
     for number, moved in enumerate(places(layout)):
-        steps.append(moved)
         start = time.process_time()
         told = evaluator.live(moved, budget_s=1e6, clock=time.process_time)
         live.append((time.process_time() - start) * 1e3)
         if number % (STEPS // BOTH):
             continue
         start = time.process_time()
-        same = [plainly.judge(*one) for one in readings(bench.scene(moved), "live") if _touched(one)]
+        same = [plainly.judge(*one) for one in readings(other.scene(moved), "live") if _touched(one)]
         plain.append((time.process_time() - start) * 1e3)
         _alike(told, same)
     print(f"  a step dragged live: {_told(live)}")

@@ -1,7 +1,8 @@
 """What every finding that a thing takes part in demands of a move of that thing, near where it stands.
 
 A gap opens by the way of the thing along the line between the nearest points: of a body that is moved without being
-turned this is the gap's exact slope. Anything else that a move makes worse is looked at a little to every side.
+turned this is the gap's exact slope. Anything else that a move makes worse (a forearm that swings, a height that is
+no gap) is looked at a little to every side.
 """
 
 from collections.abc import Iterable, Iterator
@@ -13,6 +14,7 @@ from floorpan import edits
 from floorpan.advice.least_move import Limits
 from floorpan.checks import Evaluator, Finding
 from floorpan.checks.finding import margin
+from floorpan.derive.beside import THIGHS
 from floorpan.errors import WrongStep
 from floorpan.frames import Floats, Vector
 from floorpan.items import Shifter, Vessel
@@ -40,6 +42,8 @@ class Demands:
         self._layout, self._thing, self._wanted = layout, thing, wanted
         self._before = {finding.id: finding for finding in findings}
         self._held: dict[str, Demand] = {}
+        self._surprised: set[str] = set()
+        self._stepped: set[str] = set()
         self.learn(self._before.values(), (0.0, 0.0, 0.0))
 
     def limits(self) -> Limits:
@@ -51,13 +55,18 @@ class Demands:
     def learn(self, findings: Iterable[Finding], moved: Vector) -> None:
         """Take what gaps are after a move as what they demand from now on."""
         for finding in findings:
-            sign = self._sign(finding)
-            if sign and finding.away is not None and finding.value is not None:
-                self._hold(finding, sign * np.asarray(finding.away), moved)
+            slope = self._slope(finding)
+            if slope is not None:
+                self._hold(finding, slope, moved)
 
     def learn_around(self, finding: Finding, moved: Vector, evaluator: Evaluator) -> bool:
-        """The same for what is no gap, by steps to every side; False where nothing can be learnt."""
-        if self._sign(finding) and finding.away is not None and finding.value is not None:
+        """Learn by steps to every side from what spoke against a move; False where nothing can be learnt.
+
+        A gap has its slope already and is left alone the first time. One that speaks against a second move is of
+        something that bends or turns as the thing moves, and what is no gap has no slope of its own.
+        """
+        if finding.id not in self._surprised and self._slope(finding) is not None:
+            self._surprised.add(finding.id)
             return True
         if finding.value is None or finding.id not in self._before:
             return False
@@ -76,6 +85,7 @@ class Demands:
         if not np.linalg.norm(slope) > 1e-9:
             return False
         self._hold(finding, slope, moved)
+        self._stepped.add(finding.id)
         return True
 
     def _hold(self, finding: Finding, slope: Floats, moved: Vector) -> None:
@@ -87,6 +97,16 @@ class Demands:
         need = enough - margin(finding.value, finding.limit) + float(slope @ np.asarray(moved))
         self._held[finding.id] = Demand(slope, need)
 
+    def _slope(self, finding: Finding) -> Floats | None:
+        """How a gap opens by a move of the thing; None where it is not known without trying."""
+        if finding.id in self._stepped:
+            return self._held[finding.id].slope
+        sign = self._sign(finding)
+        if not sign or finding.away is None or finding.value is None:
+            return None
+        slope: Floats = sign * np.asarray(finding.away)
+        return slope
+
     def _sign(self, finding: Finding) -> float:
         """1 where the first moves with the thing, -1 where the second does, 0 where both or none."""
         goes = [goes_with(subject, self._thing, self._layout) for subject in (*finding.subjects, "", "")[:2]]
@@ -94,7 +114,7 @@ class Demands:
 
 
 def goes_with(subject: str, thing: Thing, layout: Layout) -> bool:
-    """Whether a subject of a finding moves with a thing: its parts, vessels in it, the hand on it, who sits in it."""
+    """Whether a subject moves with a thing as it is: its parts, vessels in it, the hand on it, thighs in a seat."""
     owner, _, part = subject.partition(".")
     if owner == thing.id:
         return True
@@ -102,7 +122,7 @@ def goes_with(subject: str, thing: Thing, layout: Layout) -> bool:
         if person.id == owner:
             shifters = layout.of(Shifter)
             return (part == "hand" and bool(shifters) and shifters[0].id == thing.id) or (
-                part != "hand" and person.seat_id == thing.id
+                part in THIGHS and person.seat_id == thing.id
             )
     return any(vessel.id == owner and vessel.stands_in == thing.id for vessel in layout.of(Vessel))
 
