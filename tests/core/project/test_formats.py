@@ -36,7 +36,7 @@ def test_a_file_of_old_opens_with_everything_in_it(number: int) -> None:
         "elbow": (80.0, 150.0),
     }
     assert layout.before.knob_mm == (600.0, 10.0, 420.0)
-    assert [(one.id, one.name) for one in layout.unknown] == [("armrest-3", "Armlehne")]
+    assert [(one.id, one.name) for one in layout.unknown] == [("ashtray-3", "Armlehne")]
     assert [one.original_name for one in document.imports] == ["Boden 1.stl"]
 
 
