@@ -8,7 +8,7 @@ is tried to be made shorter in the same way. Things are moved one at a time and 
 from dataclasses import replace
 
 from floorpan import edits
-from floorpan.advice.cure_limits import Demands, movables
+from floorpan.advice.cure_limits import Demands, goes_with, movables
 from floorpan.advice.least_move import axes_of, length_mm, preferred_move
 from floorpan.checks import Cure, Evaluator, Finding
 from floorpan.errors import WrongStep
@@ -51,15 +51,22 @@ def _of_pair(
     goals = [frozenset(one.id for one in failing)]
     if len(failing) > 1:
         goals.append(frozenset({failing[0].id}))
+    # What takes part in the fewest findings is tried the quickest, and what it needs the others have to beat.
+    things = sorted(movables(failing[0], layout), key=lambda thing: _share(thing, findings, layout))
     for wanted in goals:
         best: tuple[Thing, Vector] | None = None
-        for thing in movables(failing[0], layout):
+        for thing in things:
             shorter = _Search(layout, thing, findings, wanted, evaluator)
             move = yield from shorter.run(length_mm(best[1]) if best else float("inf"))
             best = best if move is None else (thing, move)
         if best is not None:
             return {id: Cure(subject=best[0].id, move_mm=best[1]) for id in wanted}
     return {}
+
+
+def _share(thing: Thing, findings: tuple[Finding, ...], layout: Layout) -> int:
+    """In how many findings a thing takes part."""
+    return sum(any(goes_with(one, thing, layout) for one in finding.subjects) for finding in findings)
 
 
 class _Search:
