@@ -109,6 +109,14 @@ _ALL = (
         note="elbow angle on the knob, belts tight",
     ),
     Limit(
+        id="boot-slack",
+        value=20.0,
+        sense="at_least",
+        unit="percent",
+        source=COMMON,
+        note="cloth of the boot over the straight way from its ring to its top, in the furthest gear",
+    ),
+    Limit(
         id="well-side",
         value=2.0,
         upper=4.0,

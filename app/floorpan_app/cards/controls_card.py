@@ -12,6 +12,7 @@ from floorpan.items.states import stops_of
 from floorpan.layout import Step
 from floorpan.report.gate_card import gear_lines, in_reading_order
 from floorpan.report.naming import place_text, second_of
+from floorpan.report.opening_told import boot_texts, needed_outline, needed_text
 from floorpan.report.sentences import sentence, value_text
 from floorpan.units import show_length
 from floorpan_app.cards import words
@@ -32,50 +33,19 @@ from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.gate_pattern import Gear
 
 _FIRST = (
-    "family",
-    "gate",
-    "lever_mm",
-    "lean_deg",
-    "throw_deg",
-    "plane_deg",
-    "gears",
-    "reverse",
-    "reverse_extra_deg",
-    "ring_lift_mm",
-    "places",
-    "detent_deg",
-)
+    "family", "gate", "lever_mm", "lean_deg", "throw_deg", "plane_deg", "gears", "reverse", "reverse_extra_deg",
+    "ring_lift_mm", "places", "detent_deg",
+)  # fmt: skip
 _MORE = (
-    "name",
-    "stands_on",
-    "box_length_mm",
-    "box_width_mm",
-    "box_height_mm",
-    "pivot_mm",
-    "pivot_back_mm",
-    "pivot_right_mm",
-    "side_lean_deg",
-    "bend_deg",
-    "bend_turn_deg",
-    "bend_mm",
-    "offset_mm",
-    "offset_turn_deg",
-    "lever_radius_mm",
-    "boot_mm",
-    "knob",
-    "knob_radius_mm",
-    "knob_length_mm",
-    "knob_neck_radius_mm",
-    "hand",
-    "opening_length_mm",
-    "opening_width_mm",
-    "opening_mm",
-    "opening_back_mm",
+    "name", "stands_on", "box_length_mm", "box_width_mm", "box_height_mm", "pivot_mm", "pivot_back_mm",
+    "pivot_right_mm", "side_lean_deg", "bend_deg", "bend_turn_deg", "bend_mm", "offset_mm", "offset_turn_deg",
+    "lever_radius_mm", "boot_mm", "ring_radius_mm", "boot_cloth_mm", "knob", "knob_radius_mm", "knob_length_mm",
+    "knob_neck_radius_mm", "hand", "opening_length_mm", "opening_width_mm", "opening_mm", "opening_back_mm",
     "rock_mm",
-)
+)  # fmt: skip
 # Fields that say nothing of this gate or knob are not shown.
 _OF_MANUAL = ("throw_deg", "plane_deg", "gears", "reverse", "reverse_extra_deg")
-_OF_STRAIGHT = ("places", "detent_deg")  # fmt: skip
+_OF_STRAIGHT = ("places", "detent_deg")
 # Where the card is narrower than this, each gap stands beside its gear and the list goes.
 _ROOM_FOR_A_LIST = 400.0
 
@@ -92,8 +62,11 @@ class ControlsCard(Card):
         self._rule, self._title = Rule(), PartTitle(words.SHIFTER)
         self.shifter = ThingForm(self.desk, Shifter, _FIRST, _MORE)
         self.facts = Facts()
+        self.opening = told(second=True)
         self._build_knobs()
-        self.add(self.gate, self._note, self._rule, self._title, self.facts, self.shifter, self.knobs)
+        self.add(
+            self.gate, self._note, self._rule, self._title, self.facts, self.opening, self.shifter, self.knobs
+        )
         self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
         self.fittings = FittingsPart(self.desk)
@@ -147,12 +120,14 @@ class ControlsCard(Card):
         self.lever.refresh(shifter)
         if shown is None or shifter is None:
             self.facts.show_facts(())
+            self.opening.hide()
             return
         self._title.show_second(words.FAMILIES[shifter.family])
         self._show_fields(shifter)
         gear = self._gear_in_hand(shifter)
         self.gate.set_in_hand(gear)
         self.facts.show_facts(self._facts(shifter, gear))
+        self._show_opening(shifter)
         self._unit.show_second(self.desk.system)
         self.table.show_values(shifter.knobs, shifter.id)
         self.fit.refresh(shifter)
@@ -165,6 +140,13 @@ class ControlsCard(Card):
             self.shifter.form.show_field(name, manual is (name in _OF_MANUAL))
         self.shifter.more.show_field("knob_length_mm", shifter.knob != "sphere")
         self.shifter.more.show_field("knob_neck_radius_mm", pear)
+
+    def _show_opening(self, shifter: Shifter) -> None:
+        layout, system = self.desk.layout, self.desk.system
+        outline = needed_outline(layout, shifter)
+        needed = "" if outline is None else needed_text(layout, shifter, outline, system)
+        self.opening.setText("\n".join((*filter(None, (needed,)), *boot_texts(shifter, system))))
+        self.opening.setVisible(bool(self.opening.text()))
 
     def follow(self) -> None:
         self.switches.follow()

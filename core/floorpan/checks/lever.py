@@ -1,15 +1,17 @@
 """The lever above its boot, in every gear, against the car, seats and vessels, and in its opening."""
 
+import math
 from collections.abc import Iterator
 from functools import partial
 
 from floorpan.checks.check import Check, Reading
-from floorpan.checks.doubts import tape
-from floorpan.checks.finding import Finding, combined, verdict_of
+from floorpan.checks.doubts import TAPE_MM, tape
+from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
 from floorpan.derive import Scene
 from floorpan.items import Seat, Shifter, Vessel
+from floorpan.items.boot import boot_at, has_boot
 from floorpan.items.opening import opening_gap
 from floorpan.items.states import stops_of
 from floorpan.layout import Thing
@@ -63,7 +65,38 @@ def _judge_opening(reading: Reading) -> Finding:
     )
 
 
+def _boot(scene: Scene) -> Iterator[Reading]:
+    for shifter in scene.layout.of(Shifter):
+        if has_boot(shifter):
+            for state in states(scene, f"{shifter.id}.lever"):
+                gear = stops_of(state, shifter.id)["gear"]
+                yield Reading((f"{shifter.id}.boot",), state, (shifter, gear, limit_for(scene, "boot-slack")))
+
+
+def _judge_boot(reading: Reading) -> Finding:
+    shifter, gear, wanted = reading.inputs
+    assert isinstance(shifter, Shifter)
+    assert isinstance(wanted, Limit)
+    boot = boot_at(shifter, str(gear))
+    # Ring, cloth and collar are each taped; the cloth's share of the way carries over to hundredths.
+    share = 100.0 * shifter.boot_cloth_mm / boot.needs_mm**2
+    doubts = (Doubt("taped ring, cloth and collar", standard=share * TAPE_MM * math.sqrt(3.0)),)
+    u = combined(doubts)
+    return Finding(
+        check="boot-slack",
+        subjects=reading.subjects,
+        state=reading.state,
+        verdict=verdict_of(boot.slack, u, wanted, is_gap=False),
+        value=boot.slack,
+        uncertainty=u,
+        doubts=doubts,
+        limit=wanted,
+        is_gap=False,
+    )
+
+
 CHECKS = (
+    Check("boot-slack", "live", _boot, _judge_boot),
     Check("lever-scan", "live", partial(_to_scan, moving=False), ToArea("lever-scan")),
     Check("lever-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("lever-scan")),
     Check(

@@ -78,6 +78,12 @@ class Shifter:
     boot_mm: Annotated[
         float, Range(0, 600, "mm", "Boot top over the pivot", "Along the lever; below it the boot covers it.")
     ] = 90.0
+    ring_radius_mm: Annotated[
+        float, Range(0, 200, "mm", "Boot ring radius", "Half the ring's breadth in the opening; 0 unknown.")
+    ] = 0.0
+    boot_cloth_mm: Annotated[
+        float, Range(0, 600, "mm", "Boot, ring to top", "Along its cloth, pulled straight; 0 unknown.")
+    ] = 0.0
     knob_radius_mm: Annotated[
         float, Range(8, 60, "mm", "Knob radius", "Half the knob's greatest breadth.")
     ] = 24.0

@@ -24,6 +24,7 @@ from floorpan.report.facts import (
 from floorpan.report.gap_rule import gap_rule
 from floorpan.report.matrix import Group, Matrix, MatrixRow, matrix
 from floorpan.report.naming import capital, place_text, state_words
+from floorpan.report.opening_told import opening_blocks
 from floorpan.report.rows import rows
 from floorpan.report.scan_told import carpet_words, scan_told
 from floorpan.report.shapes import shape_drawing
@@ -50,7 +51,7 @@ def later_pages(
         "findings": lambda: _findings(layout, findings, system),
         "driver": lambda: driver_pages(layout, findings, facts.driver, system),
         "matrix": lambda: _matrix(layout, findings, system),
-        "placed": lambda: _placed(layout, facts, system),
+        "placed": lambda: (*_placed(layout, facts, system), *opening_blocks(layout, system, width_mm)),
         "scans": lambda: _scans(layout, facts, system),
         "accepted": lambda: _accepted(facts),
         "cautions": lambda: _cautions(layout, findings),

@@ -62,6 +62,7 @@ REACH: Final[dict[str, str]] = {
 LEADS: Final[dict[str, str]] = {
     "elbow": "{grip}: the elbow is at {value}",
     "armrest-elbow": "The elbow hangs {value} over {second}",
+    "boot-slack": "The boot has {value} to spare",
     "well-side": "{first} has {value} to spare across {second}",
     "well-depth": "{first} sits {value} deep in {second}",
     "cup-corner": "{first} holds to {value} in a corner",
@@ -74,6 +75,7 @@ LEADS: Final[dict[str, str]] = {
 SUBJECTS: Final[dict[str, str]] = {
     "elbow": "{grip}: the elbow angle",
     "armrest-elbow": "The elbow over {second}",
+    "boot-slack": "The boot\u2019s slack",
     "well-side": "{first} across {second}",
     "well-depth": "{first} in {second}: its depth",
     "cup-corner": "{first} in a corner",
@@ -110,6 +112,7 @@ TITLES: Final[dict[str, str]] = {
     "reach-for": "Reach to {second}",
     "elbow": "Elbow",
     "armrest-elbow": "Elbow over {second}",
+    "boot-slack": "Boot, slack",
     "well-side": "{first}, room across",
     "well-depth": "{first}, depth in the well",
     "cup-corner": "{first}, held in a corner",
@@ -168,6 +171,7 @@ PARTS: Final[dict[str, tuple[str, bool]]] = {
     "thigh": ("thigh", False),
     "head": ("head", False),
     "box": ("shifter box", False),
+    "boot": ("boot", False),
     "back": ("backrest", False),
     "bolster left": ("left bolster", False),
     "bolster right": ("right bolster", False),

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from floorpan.errors import BadValue
 from floorpan.geometry.solids import Body
 from floorpan.items.lever_bend import bent_rod
-from floorpan.items.placing import Place
 from floorpan.items.opening import opening_gap
+from floorpan.items.placing import Place
 from floorpan.items.shifter import KIND
 from floorpan.items.shifter_fields import Shifter
 from floorpan.items.shifter_gate import gate_table, lever_rod, lever_states, lever_way, pivot_pose
