@@ -1,13 +1,17 @@
 """Controls: the shifter's measures, and knob places taped in the car."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from app.cards.conftest import Show
-from app.cards.hands import LAYOUT, escape, press, settle, told_beside
-from floorpan.items import Shifter
+from app.cards.hands import LAYOUT, choose, escape, press, settle, told_beside
+from floorpan import edits
+from floorpan.items import KnobPoint, Shifter
 from floorpan.items.shifter_gate import gate_table
 from floorpan_app.cards.controls_card import ControlsCard
+from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.desk import Desk
 
 
@@ -72,3 +76,73 @@ def test_a_shifter_is_moved_turned_and_locked_by_its_card(desk: Desk, card: Cont
     for _ in range(3):
         desk.document.undo()
     assert desk.layout == LAYOUT
+
+
+def test_a_straight_gate_is_chosen_by_key_typed_and_shown(desk: Desk, card: ControlsCard) -> None:
+    first = card.shifter.form.fields
+    gate = first["gate"]
+    assert isinstance(gate, QuietCombo)
+    assert first["gears"].isVisible()
+    assert not first["places"].isVisible()
+    choose(gate, "straight")
+    assert shifter_of(desk).gate == "straight"
+    assert first["places"].isVisible()
+    assert not any(first[name].isVisible() for name in ("gears", "reverse", "throw_deg", "plane_deg"))
+    settle(first["places"], "P R N D 2")
+    assert [one.gear for one in gate_table(shifter_of(desk))] == ["N", "P", "R", "D", "2"]
+    card.show_findings(())
+    assert [gear.gear for gear in card.gate.gears()] == ["P", "R", "N", "D", "2"]
+    assert len({gear.column for gear in card.gate.gears()}) == 1
+    before = desk.layout
+    settle(first["places"], "P R D")
+    assert desk.layout is before, "no gate without neutral"
+    assert any("neutral" in told for told in told_beside(card.shifter))
+    escape(first["places"])
+    card.gate.gearChosen.emit("D")
+    assert dict(desk.state)["shifter-1.gear"] == "D"
+
+
+def test_a_knob_s_own_measures_show_with_its_shape(desk: Desk, card: ControlsCard) -> None:
+    press(card.shifter.fold)
+    more = card.shifter.more.fields
+    knob = more["knob"]
+    assert isinstance(knob, QuietCombo)
+    for shape, length, neck in (("pear", True, True), ("cylinder", True, False), ("sphere", False, False)):
+        choose(knob, shape)
+        assert shifter_of(desk).knob == shape
+        assert (more["knob_length_mm"].isVisible(), more["knob_neck_radius_mm"].isVisible()) == (length, neck)
+
+
+def test_the_gate_is_fitted_to_taped_knobs_by_a_press_and_undone(desk: Desk, card: ControlsCard) -> None:
+    """Knobs of a lever of 300 at 15 deg: the gate that made them comes back."""
+    made = replace(shifter_of(desk), lever_mm=300.0, lean_deg=4.0, throw_deg=15.0, plane_deg=5.0)
+    knobs = tuple(
+        KnobPoint(gear=one.gear, x_mm=one.knob_mm[0], y_mm=one.knob_mm[1], z_mm=one.knob_mm[2])
+        for one in gate_table(made)
+        if one.gear != "2"
+    )
+    press(card.fold)
+    assert not card.fit.fit.isEnabled(), "nothing is taped"
+    desk.change("tape", lambda layout: edits.change(layout, "shifter-1", knobs=knobs[:2]))
+    press(card.fit.fit)
+    assert "plane" in card.fit.fault.text()
+    assert card.fit.fault.isVisible()
+    desk.change("tape", lambda layout: edits.change(layout, "shifter-1", knobs=knobs))
+    assert not card.fit.fault.isVisible()
+    press(card.fit.fit)
+    fitted = shifter_of(desk)
+    assert (fitted.lever_mm, fitted.throw_deg) == pytest.approx((300.0, 15.0), abs=1e-4)
+    assert fitted.knobs == knobs
+    assert "they follow: 2" in card.fit.said.text()
+    desk.document.undo()
+    assert shifter_of(desk).lever_mm == 240.0
+    assert not card.fit.said.isVisible()
+
+
+def test_the_card_says_what_opening_the_lever_needs(desk: Desk, card: ControlsCard) -> None:
+    assert "over the foot" in card.opening.text()
+    more = card.shifter.more.fields
+    press(card.shifter.fold)
+    settle(more["ring_radius_mm"], "55")
+    settle(more["boot_cloth_mm"], "150")
+    assert "Boot:" in card.opening.text()
