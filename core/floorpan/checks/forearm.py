@@ -5,6 +5,7 @@ bolsters and console let it. How far it may hang elsewhere counts as a doubt of 
 is to the wrist or to the shoulder.
 """
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
@@ -28,6 +29,10 @@ from floorpan.limits import Limit
 _FOREARM = ("forearm",)
 _BOTH = tuple(LIMBS)
 _BOLSTERS = ("bolster left", "bolster right")
+ASIDE_MM = 100.0
+"""An unseen place that is farther from the arm than this leaves room for whatever may stand there; default."""
+
+_NOT_SCANNED = "The nearest place was not scanned, so far away that it does not matter to an arm."
 _OUT_OF_REACH = "The knob is out of reach there."
 
 
@@ -111,8 +116,13 @@ class OfArm:
         doubts = (*found.doubts, hangs)
         u = combined(doubts)
         if found.value is None:
-            return replace(found, doubts=doubts, uncertainty=u)
-        verdict = verdict_of(found.value, u, found.limit, is_gap=True)
+            away = math.dist(*found.at_mm)
+            if away < ASIDE_MM:
+                return replace(found, doubts=doubts, uncertainty=u)
+            found = replace(found, value=away, note=_NOT_SCANNED)
+        value = found.value
+        assert value is not None
+        verdict = verdict_of(value, u, found.limit, is_gap=True)
         return replace(found, doubts=doubts, uncertainty=u, verdict=verdict)
 
     def _unknown(self, reading: Reading, wanted: Limit) -> Finding:

@@ -105,7 +105,8 @@ def test_the_drawings_are_well_formed_and_named(tmp_path: Path) -> None:
     for one in drawn:
         root = ElementTree.fromstring(one)
         assert root.get("aria-hidden") == "true" or root.get("aria-label")
-    assert text.count("<figure>") == 4
+    # Three views, a section, and the opening in true size.
+    assert text.count("<figure>") == 5
 
 
 def test_a_verdict_in_a_cell_is_read_out(tmp_path: Path) -> None:
