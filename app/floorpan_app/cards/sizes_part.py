@@ -118,9 +118,9 @@ class SizesPart(QWidget):
         at = self.window().focusWidget()
         if at is None or not self.isAncestorOf(at):
             return ""
-        if at is self.measure or self.another_size.isAncestorOf(at):
+        if self._another.isAncestorOf(at) or self.another_size.isAncestorOf(at):
             return self.measure.key()
-        if at is self.percent_of or self.percent.isAncestorOf(at):
+        if self._of.isAncestorOf(at) or self.percent.isAncestorOf(at):
             return self.percent_of.key()
         for link in LINKS:
             field = self.links.fields[link]

@@ -13,9 +13,7 @@ SIZES: Final = "Sizes"
 SIZES_FROM: Final = "Sizes come from"
 TAPED: Final = "this person"
 PERCENTILE: Final = "a percentile"
-TAPED_NOTE: Final = (
-    "Type what you taped. What you did not follows from it, with its give or take; empty a field to let it follow."
-)
+TAPED_NOTE: Final = "Type what you taped; what you did not follows from it. Empty a field to let it follow."
 SMALL: Final = "\u00b1 {u}"
 BY_TAPE: Final = "Taped, within {u}."
 BY_BODY: Final = "Not taped: it follows from the rest, within {u} in 95 of 100 people."

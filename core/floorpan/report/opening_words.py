@@ -14,7 +14,10 @@ DRAWN: Final = (
 )
 TOO_LARGE: Final = "Its outline is too large for this paper."
 BAR: Final = "{length}"
-BOOT: Final = "Boot: {slack} of its cloth to spare in {gear}, where it has least; straight it needs {needs}, ring {ring} across."
+BOOT: Final = (
+    "Boot: {slack} of its cloth to spare in {gear}, where it has least; straight it needs {needs}, "
+    "ring {ring} across."
+)
 RING_ROOM: Final = "{room} of lever between boot and knob, lift ring up."
 RING_BUNCHED: Final = "The lift ring has {room} too little between boot and knob: the boot bunches under it."
 SAYS: Final = "Outline of the opening, {length} by {width}"

@@ -53,7 +53,9 @@ def test_exact_knobs_give_the_gate_back(gears: str) -> None:
         assert knob.taped is (knob.gear in gears)
     standing = dataclasses.replace(fit.shifter, place=Place(x_mm=300.0, z_mm=50.0))
     for place in gate_table(standing):
-        np.testing.assert_allclose(place.knob_mm, closed_form(place.gear) + [300.0, 0.0, 50.0], atol=1e-5)
+        np.testing.assert_allclose(
+            place.knob_mm, np.add(closed_form(place.gear), (300.0, 0.0, 50.0)), atol=1e-5
+        )
 
 
 def test_a_pivot_that_was_measured_is_kept_and_three_knobs_do() -> None:
