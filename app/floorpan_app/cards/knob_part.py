@@ -1,9 +1,14 @@
 """Where the knob should be: looked for beside the window when it is asked, told, seen, and done."""
 
+from dataclasses import dataclass
+
+from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from floorpan import edits
+from floorpan.advice.knob_costs import Worse, worse_there
 from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
+from floorpan.checks import Finding
 from floorpan.derive import Bench, Scene
 from floorpan.derive.memory import Memory
 from floorpan.errors import FloorpanError
@@ -11,7 +16,15 @@ from floorpan.items import Shifter
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work, part
 from floorpan.report import knob_words as told_words
-from floorpan.report.knob_told import SideRow, answer_text, note_text, now_text, side_rows, told_sides
+from floorpan.report.knob_told import (
+    SideRow,
+    answer_text,
+    note_text,
+    now_text,
+    side_rows,
+    told_sides,
+    worse_text,
+)
 from floorpan.report.naming import capital
 from floorpan_app.cards import knob_words as said
 from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, show_all, told
@@ -24,6 +37,17 @@ from floorpan_app.widgets.lettering import BOLDER
 
 # Preparing a scan that nobody prepared yet takes longer than all the rest.
 _PREPARED = 0.5
+_LOOKED = 0.8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Found:
+    """An answer, what of the layout it follows from, and what gets worse there in the layout looked at."""
+
+    key: object
+    advice: KnobAdvice
+    worse: tuple[Worse, ...]
+    layout: Layout
 
 
 class KnobPart(QWidget):
@@ -32,13 +56,14 @@ class KnobPart(QWidget):
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._desk = desk
-        self._made: tuple[object, KnobAdvice] | None = None
+        self._made: _Found | None = None
         self._job: Job | None = None
         self._done = 0.0
         self._say_why = ""
         self.look = pressed(said.FIND, self._find)
         self.stop = pressed(said.STOP, self._stop_asked, role="link")
         self._state, self._sentence, self._now = told(second=True), told(), told(second=True)
+        self._worse = told(second=True)
         self._sentence.setFont(text_font(BODY, BOLDER))
         self._sides = PartTitle(said.SIDES, said.SIDES_HEAD)
         self.rows = Rows(said.SIDES)
@@ -62,7 +87,7 @@ class KnobPart(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
         title = PartTitle(told_words.KNOB, said.BELTS_TIGHT)
-        above: tuple[QWidget, ...] = (Rule(), title, self._sentence, self._now, self._state)
+        above: tuple[QWidget, ...] = (Rule(), title, self._sentence, self._now, self._worse, self._state)
         below: tuple[QWidget, ...] = (self.seen, self._sides, self.rows)
         for piece in above:
             column.addWidget(piece)
@@ -75,7 +100,7 @@ class KnobPart(QWidget):
         layout = self._desk.layout
         self.setVisible(layout.driver() is not None)
         key = _made_from(layout)
-        if not self._desk.document.previewing and self._made is not None and self._made[0] != key:
+        if not self._desk.document.previewing and self._made is not None and self._made.key != key:
             self._made = None
             self._say_why = said.CHANGED
             self._desk.knob.lay(None)
@@ -99,20 +124,24 @@ class KnobPart(QWidget):
 
     def answer(self) -> KnobAdvice | None:
         """The answer that holds for what is shown."""
-        held = self._made is not None and self._made[0] == _made_from(self._desk.layout)
-        return self._made[1] if held and self._made is not None else None
+        made = self._made
+        return made.advice if made is not None and made.key == _made_from(self._desk.layout) else None
+
+    def worse(self) -> str:
+        """What gets worse where the knob should be, "" where it stays."""
+        return self._worse.text()
 
     # What is shown.
 
     def _show(self) -> None:
-        advice = self._made[1] if self._made is not None else None
+        advice = self._made.advice if self._made is not None else None
         holds, looking = self.answer() is not None, self._job is not None
         self._say("" if holds and not looking else self._why_not())
         self.look.setText(said.FIND if advice is None else said.FIND_AGAIN)
         self.look.setEnabled(not looking and _made_from(self._desk.layout) is not None)
-        self.look.setVisible(not holds or looking)
+        self.look.setVisible(not holds or looking or not self._worse_holds())
         self.stop.setVisible(looking)
-        pieces = (self._sentence, self._now, self._note, self.seen, self.target, self.move_there)
+        pieces = (self._sentence, self._now, self._worse, self._note, self.seen, self.target, self.move_there)
         show_all(advice is not None, *pieces, self._sides)
         for piece in (*pieces, self.rows):
             piece.setEnabled(holds)
@@ -120,6 +149,7 @@ class KnobPart(QWidget):
             self.rows.show_rows(())
             self._sentence.setText("")
             self._now.setText("")
+            self._say_worse("")
             return
         self._show_answer(advice)
 
@@ -129,6 +159,7 @@ class KnobPart(QWidget):
         now = now_text(advice, system)
         self._now.setText(now)
         self._now.setVisible(bool(now))
+        self._say_worse(self._worse_text(advice))
         self._note.setText(note_text(advice, system))
         rows = [
             Row(
@@ -145,6 +176,22 @@ class KnobPart(QWidget):
         self.target.setText(said.IS_TARGET if is_target else said.TARGET)
         self.target.setEnabled(self.target.isEnabled() and not is_target)
         self.move_there.setEnabled(self.move_there.isEnabled() and advice.by_mm != (0.0, 0.0, 0.0))
+
+    def _worse_text(self, advice: KnobAdvice) -> str:
+        if self._made is None or not self._worse_holds():
+            return said.WORSE_CHANGED
+        return worse_text(advice, self._made.worse, self._desk.layout, self._desk.system)
+
+    def _worse_holds(self) -> bool:
+        """Whether nothing that takes part in gaps was changed since; what is dragged is not changed yet."""
+        made, adopted = self._made, self._desk.document.adopted
+        if made is None or made.layout is adopted or made.advice.by_mm == (0.0, 0.0, 0.0):
+            return True
+        return _judged_on(made.layout) == _judged_on(adopted)
+
+    def _say_worse(self, text: str) -> None:
+        self._worse.setText(text)
+        self._worse.setVisible(bool(text))
 
     def _why_not(self) -> str:
         if self._job is not None:
@@ -194,10 +241,11 @@ class KnobPart(QWidget):
             return
         self._drop_job()
         self._say_why = ""
-        bench = self._desk.judging.bench
-        job = self._job = Job(told_words.KNOB, lambda: _work(bench, layout), self)
+        judging = self._desk.judging
+        bench, findings = judging.bench, judging.findings if judging.fresh else ()
+        job = self._job = Job(told_words.KNOB, lambda: _work(bench, layout, findings), self)
         job.progressed.connect(lambda step: self._tell(job, step))
-        job.succeeded.connect(lambda advice: self._take(job, key, advice))
+        job.succeeded.connect(lambda found: self._take(job, found))
         job.failed.connect(lambda fault: self._fail(job, fault))
         job.cancelled.connect(lambda: self._stopped(job))
         job.ended.connect(job.deleteLater)
@@ -210,13 +258,15 @@ class KnobPart(QWidget):
             self._done = step.done
             self._show()
 
-    def _take(self, job: Job, key: object, advice: KnobAdvice | None) -> None:
+    def _take(self, job: Job, found: _Found | None) -> None:
         if job is not self._job:
             return
         self._end()
-        self._made = (key, advice) if advice is not None else None
-        self._desk.knob.lay(advice)
+        self._made = found
         self._show()
+        # The picture takes its time, and paints the card on the way: not before that has grown to its new height.
+        QCoreApplication.sendPostedEvents(None, QEvent.Type.LayoutRequest.value)
+        self._desk.knob.lay(found.advice if found is not None else None)
 
     def _fail(self, job: Job, fault: Exception) -> None:
         if job is not self._job:
@@ -254,11 +304,15 @@ class KnobPart(QWidget):
         self._job, self._done = None, 0.0
 
 
-def _work(bench: Bench, layout: Layout) -> Work[KnobAdvice | None]:
+def _work(bench: Bench, layout: Layout, findings: tuple[Finding, ...]) -> Work[_Found | None]:
     yield from part(bench.make_floors(layout), 0.0, _PREPARED)
     # A memory of its own: nothing is shared with the live view but the scan, which nobody changes.
     scene = Scene(layout=layout, floors=bench.scene(layout).floors, memory=Memory())
-    return (yield from part(where_the_knob_should_be(scene), _PREPARED, 1.0))
+    advice = yield from part(where_the_knob_should_be(scene), _PREPARED, _LOOKED)
+    if advice is None:
+        return None
+    worse = yield from part(worse_there(scene, advice.by_mm, findings), _LOOKED, 1.0)
+    return _Found(key=_made_from(layout), advice=advice, worse=worse, layout=layout)
 
 
 def _where(row: SideRow) -> str:
@@ -281,3 +335,9 @@ def _made_from(layout: Layout) -> object:
     things = tuple(thing.id for thing in layout.things())
     about = (layout.driver_side, layout.driving_position, layout.limits, layout.scans)
     return drivers, layout.seats, shifter, things, *about
+
+
+def _judged_on(layout: Layout) -> object:
+    """Everything that gaps follow from, compared by value."""
+    stand = (tuple(layout.things()), layout.people, layout.driving_position, layout.driver_side)
+    return *stand, layout.limits, layout.scans, layout.carpet()

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from floorpan.advice.knob_costs import Worse, worse_there
 from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
 from floorpan.advice.lever_for_knob import LeverAnswer, lever_for_knob
 from floorpan.advice.lever_freedom import usual_freedom
@@ -23,6 +24,7 @@ class DriverFacts:
     moved      : since the old seat; None where none was kept
     population : who else reaches; None where nothing is shifted
     knob       : where the knob should be, for every driver at every used notch; None where nothing is shifted
+    worse      : what gets worse there
     lever      : what lever the knob's target needs, with what is usually free; None where there is none or no_lever
                  says why
     elbow      : the elbow in every gear that is reached
@@ -33,6 +35,7 @@ class DriverFacts:
     moved: MovedAway | None = None
     population: PopulationReach | None = None
     knob: KnobAdvice | None = None
+    worse: tuple[Worse, ...] = ()
     lever: LeverAnswer | None = None
     no_lever: str = ""
     elbow: tuple[ElbowAt, ...] = ()
@@ -48,7 +51,10 @@ def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
         return None
     notch = int(seat.notch_here) if int(seat.notch_here) in person.notches_used else person.notches_used[0]
     population = yield from part(population_reach(scene), 0.0, 0.4)
-    knob = yield from part(where_the_knob_should_be(scene), 0.4, 1.0)
+    knob = yield from part(where_the_knob_should_be(scene), 0.4, 0.8)
+    worse: tuple[Worse, ...] = ()
+    if knob is not None:
+        worse = yield from part(worse_there(scene, knob.by_mm), 0.8, 1.0)
     shifter = next(iter(scene.layout.of(Shifter)), None)
     elbow: tuple[ElbowAt, ...] = ()
     if shifter is not None:
@@ -61,6 +67,7 @@ def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
         moved=moved_since(scene, notch),
         population=population,
         knob=knob,
+        worse=worse,
         lever=lever,
         no_lever=no_lever,
         elbow=elbow,

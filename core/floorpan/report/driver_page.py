@@ -47,7 +47,7 @@ def driver_pages(
     yield from _elbow(facts, layout, system)
     yield from moved_blocks(facts.moved, system)
     yield from population_blocks(facts.population)
-    yield from knob_blocks(facts.knob, layout, system)
+    yield from knob_blocks(facts.knob, layout, system, facts.worse)
     yield from lever_blocks(layout, layout.knob_target_mm, facts.lever, system)
     if facts.no_lever:
         yield Prose(text=facts.no_lever)

@@ -5,18 +5,22 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from floorpan.advice.knob_costs import Worse
 from floorpan.advice.knob_for_driver import LOOKED_AT_MM, NOT_LOOKED, KnobAdvice
 from floorpan.advice.knob_question import NEUTRAL, Cause
 from floorpan.advice.knob_region import KnobRegion, KnobSide
 from floorpan.advice.scan_limit import MOST_LOST_MM
+from floorpan.checks import Finding
 from floorpan.frames import Floats, Vector
 from floorpan.layout import Layout
 from floorpan.report import knob_words as said
+from floorpan.report.amounts import value_text
 from floorpan.report.blocks import Block, Cell, Column, Heading, Prose, Table
-from floorpan.report.naming import capital, gear_name
+from floorpan.report.naming import capital, gear_name, small
+from floorpan.report.sentences import short_title
 from floorpan.units import System, show_length, show_number
 
-# A side that is less than this share of the skin is no side to speak of.
+# A side that is less than this share of the surface is no side to speak of.
 _LEAST_SHARE = 0.01
 _MOST_NAMED = 3
 
@@ -27,7 +31,7 @@ class SideRow:
 
     side  : `front`, or `rear, above` where nobody looked further
     what  : `elbow too straight`; detail in which gear and for whom it is most of the side
-    share : of the whole skin, in percent
+    share : of the whole surface, in percent
     limits : whether it keeps a driver off; False where only nobody looked further
     """
 
@@ -38,9 +42,14 @@ class SideRow:
     limits: bool
 
 
-def knob_blocks(advice: KnobAdvice | None, layout: Layout, system: System) -> tuple[Block, ...]:
-    """The section on the knob's place; nothing where nobody drives or nothing is shifted."""
-    return tuple(_blocks(advice, layout, system)) if advice is not None else ()
+def knob_blocks(
+    advice: KnobAdvice | None, layout: Layout, system: System, worse: tuple[Worse, ...] | None = None
+) -> tuple[Block, ...]:
+    """The section on the knob's place; nothing where nobody drives or nothing is shifted.
+
+    worse : what gets worse there; None where nobody looked
+    """
+    return tuple(_blocks(advice, worse, layout, system)) if advice is not None else ()
 
 
 def answer_text(advice: KnobAdvice, layout: Layout, system: System) -> str:
@@ -59,7 +68,27 @@ def now_text(advice: KnobAdvice, system: System) -> str:
     now = advice.region.margin_at(advice.region.question.present_mm)
     if now.margin_mm >= 0.0:
         return ""
-    return said.NOW.format(cause=cause_text(now.cause), short=_length(-now.margin_mm, system))
+    return said.NOW.format(
+        gear=_gear_text(now.cause), short=_length(-now.margin_mm, system), why=_why_text(now.cause)
+    )
+
+
+def worse_text(advice: KnobAdvice, worse: tuple[Worse, ...] | None, layout: Layout, system: System) -> str:
+    """What gets worse where the knob should be, the worst by name; "" where it stays or nobody looked (None)."""
+    if worse is None or advice.by_mm == (0.0, 0.0, 0.0):
+        return ""
+    lost = [one for one in worse if one.there.verdict != "unseen"]
+    unseen = len(worse) - len(lost)
+    more = said.UNSEEN[unseen > 1].format(n=unseen) if unseen else ""
+    if not lost:
+        return said.NONE_WORSE.format(more=more)
+    first = lost[0]
+    return said.WORSE.format(
+        title=small(short_title(first.there, layout)),
+        there=_shown(first.there, system),
+        now=_shown(first.now, system),
+        more=f"{said.MORE.format(n=len(lost) - 1) if len(lost) > 1 else ''}{more}",
+    )
 
 
 def ways_text(by_mm: Vector, layout: Layout, system: System) -> str:
@@ -102,9 +131,16 @@ def note_text(advice: KnobAdvice, system: System) -> str:
     )
 
 
-def _blocks(advice: KnobAdvice, layout: Layout, system: System) -> Iterator[Block]:
+def _blocks(
+    advice: KnobAdvice, worse: tuple[Worse, ...] | None, layout: Layout, system: System
+) -> Iterator[Block]:
     yield Heading(text=said.KNOB, level=2)
-    yield Prose(text=" ".join(filter(None, (answer_text(advice, layout, system), now_text(advice, system)))))
+    told = (
+        answer_text(advice, layout, system),
+        now_text(advice, system),
+        worse_text(advice, worse, layout, system),
+    )
+    yield Prose(text=" ".join(filter(None, told)))
     rows = side_rows(advice, layout, system)
     if rows:
         yield Table(
@@ -142,7 +178,22 @@ def _no_place(region: KnobRegion, ways: str, system: System) -> str:
         return said.NONE_NEAR.format(
             looked=_length(LOOKED_AT_MM, system), clash=clash, short=short, ways=ways
         )
-    return (said.CLASH if len(named) > 1 else said.LACKS).format(clash=clash, short=short, ways=ways)
+    if len(named) > 1:
+        return said.CLASH.format(clash=clash, short=short, ways=ways)
+    cause = next(iter(roomiest.causes))
+    return said.LACKS.format(gear=_gear_text(cause), short=short, why=_why_text(cause), ways=ways)
+
+
+def _gear_text(cause: Cause) -> str:
+    return said.ANY_GEAR if cause.gear == NEUTRAL else gear_name(cause.gear)
+
+
+def _why_text(cause: Cause) -> str:
+    """`elbow too straight`, `too near the thigh`."""
+    what = said.NAMES.get(cause.name, cause.name)
+    return said.ARM.get(cause.name) or said.TOO_NEAR.format(
+        what=what if what.startswith(said.THE) else f"{said.THE}{what}"
+    )
 
 
 def _row(region: KnobRegion, side: KnobSide, layout: Layout, system: System) -> SideRow:
@@ -207,6 +258,12 @@ def _side_of(way: Floats, layout: Layout) -> str:
         on_right = (layout.driver_side == "right") == (sign > 0)
         return said.DRIVER_SIDE if on_right else said.PASSENGER_SIDE
     return said.SIDES[axis, sign]
+
+
+def _shown(finding: Finding, system: System) -> str:
+    """A value as a table shows it; in inches with its unit, like every length here."""
+    in_inches = system == "in" and finding.limit.unit == "mm" and finding.value is not None
+    return f"{value_text(finding, system)} in" if in_inches else value_text(finding, system)
 
 
 def _length(mm: float, system: System) -> str:

@@ -5,17 +5,28 @@ from collections.abc import Iterator
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication
 from pytestqt.qtbot import QtBot
 
+from app.cards.conftest import Show
 from app.cards.hands import LAYOUT, press, press_row
 from floorpan import edits
+from floorpan.advice.knob_costs import Worse, worse_there
 from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
 from floorpan.derive import Scene, knob_in_neutral
 from floorpan.errors import BadValue
 from floorpan.items import Shifter
 from floorpan.layout import Layout
-from floorpan.progress import Step, Work
-from floorpan.report.knob_told import answer_text, note_text, now_text, side_rows
+from floorpan.progress import Step, Work, finish
+from floorpan.report import knob_words as told_words
+from floorpan.report.knob_told import (
+    answer_text,
+    note_text,
+    now_text,
+    side_rows,
+    told_sides,
+    worse_text,
+)
 from floorpan_app.cards import knob_part
 from floorpan_app.cards import knob_words as said
 from floorpan_app.cards.knob_part import KnobPart
@@ -66,10 +77,12 @@ def further(layout: Layout) -> Layout:
     return edits.shift(layout, "shifter-1", (15.0, 0.0, 0.0))
 
 
-def test_before_it_is_asked_nothing_is_worked_out(desk: Desk, part: KnobPart) -> None:
+def test_before_it_is_asked_nothing_is_worked_out(qtbot: QtBot, desk: Desk, part: KnobPart) -> None:
+    # The scan is made ready there, and nothing else.
+    qtbot.waitUntil(lambda: not desk.judging.threads.busy, timeout=30_000)
     assert part.state() == said.BEFORE
     assert part.look.text() == said.FIND
-    assert not desk.judging.threads.busy
+    assert part.worse() == ""
     for piece in (part.seen, part.target, part.move_there, part.stop, part.rows):
         assert not piece.isVisible()
 
@@ -232,6 +245,83 @@ def test_without_a_shifter_it_says_what_is_missing(desk: Desk, part: KnobPart) -
     assert not part.isVisible()
 
 
+# --- what gets worse there ----------------------------------------------------------------------------------------
+
+
+# With the can in the shifter's way.
+CROWDED = edits.move(NEAR, "cup-holder-1", x_mm=130.0, y_mm=0.0, z_mm=150.0)
+
+
+def worse_than(desk: Desk, advice: KnobAdvice) -> tuple[Worse, ...]:
+    return finish(worse_there(desk.judging.bench.scene(desk.layout), advice.by_mm))
+
+
+def test_what_gets_worse_there_is_told_with_the_answer(qtbot: QtBot, desk: Desk, part: KnobPart) -> None:
+    desk.change("cup", lambda _: CROWDED)
+    advice = found(qtbot, part)
+    worse = worse_than(desk, advice)
+    assert part.worse() == worse_text(advice, worse, CROWDED, "mm")
+    assert part.worse().startswith("There, ")
+    desk.use_system("in")
+    assert part.worse() == worse_text(advice, worse, CROWDED, "in")
+
+
+def test_where_nothing_gets_worse_it_says_that(qtbot: QtBot, desk: Desk, part: KnobPart) -> None:
+    desk.change("no can", lambda layout: edits.remove(layout, "vessel-1"))
+    advice = found(qtbot, part)
+    assert worse_than(desk, advice) == ()
+    assert part.worse() == told_words.NONE_WORSE.format(more="")
+
+
+def test_it_holds_until_anything_that_takes_part_changes(qtbot: QtBot, desk: Desk, part: KnobPart) -> None:
+    advice = found(qtbot, part)
+    before = part.worse()
+    desk.change("rename", lambda layout: edits.rename_project(layout, "Other"))
+    assert part.worse() == before
+    assert not part.look.isVisible()
+    desk.preview(lambda layout: edits.shift(layout, "cup-holder-1", (5.0, 0.0, 0.0)))
+    assert part.worse() == before, "nothing is changed yet"
+    desk.change("cup", lambda layout: edits.shift(layout, "cup-holder-1", (5.0, 0.0, 0.0)))
+    assert part.answer() is advice, "where it should be is the same"
+    assert part.worse() == said.WORSE_CHANGED
+    press(part.look)
+    qtbot.waitUntil(lambda: part.answer() not in (None, advice), timeout=30_000)
+    assert part.worse() not in ("", said.WORSE_CHANGED)
+    assert not part.look.isVisible()
+
+
+def test_once_it_stands_there_nothing_is_said_to_get_worse(qtbot: QtBot, desk: Desk, part: KnobPart) -> None:
+    found(qtbot, part)
+    press(part.move_there)
+    waited(qtbot, part)
+    assert part.worse() == ""
+
+
+# --- how it is laid out -------------------------------------------------------------------------------------------
+
+
+def test_the_rows_have_their_full_height_before_the_picture_is_made(
+    qtbot: QtBot, desk: Desk, part: KnobPart, show: Show
+) -> None:
+    # What is drawn takes a second and paints the card on the way: squashed rows would be seen as long.
+    card = show("driver")
+    inside = card.findChild(KnobPart)
+    assert isinstance(inside, KnobPart)
+    heights: list[list[bool]] = []
+
+    def rows() -> list[bool]:
+        shown = [one for one in inside.rows.findChildren(QAbstractButton) if one.isVisible()]
+        return [one.height() >= one.sizeHint().height() for one in shown]
+
+    desk.knob.changed.connect(lambda: heights.append(rows()))
+    advice = found(qtbot, inside)
+    assert len(heights[-1]) == len(told_sides(advice))
+    assert all(heights[-1])
+    QApplication.processEvents()
+    assert rows() == heights[-1]
+    assert inside.rows.height() >= inside.rows.sizeHint().height()
+
+
 # --- while it is looked for ---------------------------------------------------------------------------------------
 
 
@@ -266,7 +356,7 @@ def test_it_tells_how_far_it_is_and_can_be_stopped(
     qtbot: QtBot, desk: Desk, part: KnobPart, slow: _Slow
 ) -> None:
     press(part.look)
-    qtbot.waitUntil(lambda: part.state() == "Looking where it should be, 75 %", timeout=30_000)
+    qtbot.waitUntil(lambda: part.state() == "Looking where it should be, 65 %", timeout=30_000)
     press(part.stop)
     qtbot.waitUntil(lambda: part.state() == said.STOPPED, timeout=30_000)
     assert slow.closed == 1

@@ -1,9 +1,11 @@
 """The progress strip and the focus ring."""
 
+from dataclasses import dataclass
+
 import pytest
 import shiboken6
 from PySide6.QtCore import QPoint, QRect, Qt
-from PySide6.QtWidgets import QLineEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QScrollArea, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from floorpan_app.theme.record import load_theme
@@ -100,3 +102,113 @@ def test_the_ring_lets_go_of_a_button_that_is_taken_away(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: ring.ringed() is buttons[1])
     buttons[1].hide()
     qtbot.waitUntil(lambda: not ring.isVisible())
+
+
+# --- where the ring goes ------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Card:
+    """A window with a part that scrolls, a button deep inside it, and a button below that does not scroll."""
+
+    window: QWidget
+    area: QScrollArea
+    above: QLabel
+    part: QWidget
+    button: QPushButton
+    below: QPushButton
+    ring: FocusRing
+
+    def around(self) -> QRect:
+        corner = self.button.mapTo(self.window, QPoint(0, 0))
+        return QRect(corner, self.button.size()).adjusted(-4, -4, 4, 4)
+
+    def seen_in(self) -> QRect:
+        view = self.area.viewport()
+        return QRect(view.mapTo(self.window, QPoint(0, 0)), view.size())
+
+
+@pytest.fixture
+def card(qtbot: QtBot) -> _Card:
+    window, part, inside = QWidget(), QWidget(), QWidget()
+    above, button, below = QLabel("one line"), QPushButton("Find"), QPushButton("Accept")
+    rows = QVBoxLayout(part)
+    rows.addWidget(button)
+    column = QVBoxLayout(inside)
+    column.addWidget(above)
+    column.addWidget(part)
+    for _ in range(12):
+        column.addWidget(QLabel("more"))
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    area.setWidget(inside)
+    outer = QVBoxLayout(window)
+    outer.addWidget(area)
+    outer.addWidget(below)
+    made = _Card(window, area, above, part, button, below, FocusRing(window))
+    qtbot.addWidget(window)
+    window.resize(260, 300)
+    window.show()
+    window.activateWindow()
+    qtbot.waitExposed(window)
+    button.setFocus()
+    qtbot.waitUntil(lambda: made.ring.ringed() is button)
+    assert made.ring.geometry() == made.around()
+    return made
+
+
+def test_the_ring_goes_with_its_button_when_what_stands_above_grows(qtbot: QtBot, card: _Card) -> None:
+    before = card.ring.y()
+    card.above.setText("one\ntwo\nthree")
+    qtbot.waitUntil(lambda: card.ring.y() > before + 10)
+    assert card.ring.geometry() == card.around()
+    card.above.hide()
+    qtbot.waitUntil(lambda: card.ring.y() < before)
+    assert card.ring.geometry() == card.around()
+
+
+def test_the_ring_scrolls_with_its_button_and_ends_where_the_scrolling_part_does(card: _Card) -> None:
+    bar = card.area.verticalScrollBar()
+    bar.setValue(10)
+    assert card.ring.geometry() == card.around()
+    # Half of the button is scrolled away.
+    bar.setValue(bar.value() + card.around().center().y() - card.seen_in().top())
+    assert card.ring.isVisible()
+    assert card.ring.geometry() == card.around().intersected(card.seen_in())
+    assert card.ring.y() == card.seen_in().top()
+    accent = of_colour(picture(card.window), load_theme("light").accent, 40)
+    left, right = card.around().left() + 12, card.around().right() - 12
+    # Its lower edge is seen, its upper one neither at its own place nor where it is cut.
+    assert accent[card.around().bottom(), left:right].all()
+    assert not accent[: card.seen_in().top() + 1, left:right].any()
+    bar.setValue(bar.maximum())
+    assert not card.ring.isVisible()
+    bar.setValue(0)
+    assert card.ring.isVisible()
+    assert card.ring.geometry() == card.around()
+
+
+def test_the_ring_is_never_painted_over_what_stands_below_the_scrolling_part(
+    qtbot: QtBot, card: _Card
+) -> None:
+    card.above.setMinimumHeight(card.area.height() - card.button.height())
+    qtbot.waitUntil(lambda: not card.seen_in().contains(card.around()))
+    assert not card.ring.isVisible() or card.seen_in().contains(card.ring.geometry())
+    card.above.setMinimumHeight(card.area.height() + 60)
+    qtbot.waitUntil(lambda: not card.seen_in().intersects(card.around()))
+    assert not card.ring.isVisible()
+
+
+def test_the_ring_follows_a_button_into_another_part(qtbot: QtBot, card: _Card) -> None:
+    card.window.layout().addWidget(card.part)  # type: ignore[union-attr]
+    card.part.show()
+    card.button.setFocus()
+    qtbot.waitUntil(lambda: card.ring.isVisible() and card.ring.geometry() == card.around())
+    assert not card.seen_in().intersects(card.ring.geometry())
+    card.part.hide()
+    qtbot.waitUntil(lambda: not card.ring.isVisible() or card.ring.ringed() is not card.button)
+
+
+def test_the_ring_goes_when_what_holds_its_button_is_hidden(qtbot: QtBot, card: _Card) -> None:
+    card.area.hide()
+    qtbot.waitUntil(lambda: card.ring.ringed() is not card.button or not card.ring.isVisible())

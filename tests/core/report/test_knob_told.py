@@ -8,10 +8,14 @@ import pytest
 
 from core.advice.test_knob_for_driver import a_layout, advice_on
 from floorpan import edits
+from floorpan.advice.knob_costs import Worse
 from floorpan.advice.knob_for_driver import LOOKED_AT_MM, NOT_LOOKED, KnobAdvice
 from floorpan.advice.knob_question import Cause
 from floorpan.advice.knob_region import KnobSide, Roomiest
+from floorpan.checks import Finding, Verdict
+from floorpan.items.states import state_of
 from floorpan.layout import Layout
+from floorpan.limits import LIMITS
 from floorpan.report.blocks import Heading, Prose, Table
 from floorpan.report.knob_told import (
     answer_text,
@@ -22,8 +26,11 @@ from floorpan.report.knob_told import (
     side_rows,
     told_sides,
     ways_text,
+    worse_text,
 )
-from floorpan.report.naming import capital
+from floorpan.report.naming import capital, small
+from floorpan.report.sentences import short_title
+from floorpan.units import System
 
 LAYOUT = a_layout(x_mm=20.0)
 RIGHT = replace(LAYOUT, driver_side="right")
@@ -74,8 +81,8 @@ def test_the_answer_is_the_found_move_and_what_is_short_now_the_found_room() -> 
     assert move.move_mm is not None
     assert answer_text(advice(), LAYOUT, "mm").startswith(f"Move it {move.move_mm[0]} rearward")
     assert now_text(advice(), "mm") == (
-        f"Where it is now, elbow too straight in {'5th' if move.cause.gear == '5' else '3rd'} lacks "
-        f"{-move.margin_mm:.0f} mm."
+        f"Where it is now, {'5th' if move.cause.gear == '5' else '3rd'} misses by {-move.margin_mm:.0f} mm: "
+        "elbow too straight."
     )
 
 
@@ -118,9 +125,13 @@ def test_no_place_names_what_clashes_and_the_least_bad() -> None:
     )
     told = answer_text(no_place(STRAIGHT, BENT, THIGH, replace(STRAIGHT, gear="3")), LAYOUT, "mm")
     assert "elbow too straight in 5th, elbow too bent in 2nd and thigh in 1st clash" in told
-    assert answer_text(no_place(STRAIGHT), LAYOUT, "mm").startswith(
-        "No place: elbow too straight in 5th lacks 14"
+    assert answer_text(no_place(STRAIGHT), LAYOUT, "mm") == (
+        "No place: 5th misses by 14 mm, elbow too straight; least bad 30 rearward, 20 down."
     )
+    assert answer_text(no_place(THIGH), LAYOUT, "mm").startswith(
+        "No place: 1st misses by 14 mm, too near the thigh;"
+    )
+    assert "too near the rest of the scan" in answer_text(no_place(replace(THIGH, name="scan")), LAYOUT, "mm")
 
 
 def test_what_was_not_looked_at_is_no_limit_of_the_driver() -> None:
@@ -186,7 +197,7 @@ def test_two_drivers_are_told_apart() -> None:
     assert any("Driver, notch" in detail for detail in details)
 
 
-def test_a_sliver_of_the_skin_is_no_side() -> None:
+def test_a_sliver_of_the_surface_is_no_side() -> None:
     sliver = KnobSide(name="dash", cause=advice().region.causes[0], at_mm=(0.0, 0.0, 0.0), share=0.004)
     found = replace(advice(), sides=(*advice().sides, sliver))
     assert "dash" not in [side.name for side in told_sides(found)]
@@ -217,6 +228,52 @@ def test_the_section_of_the_papers() -> None:
     assert [row[1].bold for row in table.rows] == [row.limits for row in rows]
     assert isinstance(note, Prose)
     assert note.text == note_text(advice(), "mm")
+
+
+def lost(value: float, now: float, gear: str = "R", verdict: Verdict = "hits") -> Worse:
+    """The hand to the can, in a gear."""
+    state = state_of({"shifter-1.gear": gear, "vessel-1.place": "in"})
+    there = Finding(
+        check="hand-vessel",
+        subjects=("driver-1.hand", "vessel-1"),
+        state=state,
+        verdict=verdict,
+        value=None if verdict == "unseen" else value,
+        uncertainty=1.5,
+        doubts=(),
+        limit=LIMITS["hand-vessel"],
+    )
+    return Worse(there, replace(there, value=now, verdict="hits"))
+
+
+def test_what_gets_worse_there_is_one_line() -> None:
+    def told(*worse: Worse, system: System = "mm") -> str:
+        return worse_text(moved(9, -4, 4), worse, LAYOUT, system)
+
+    first, fourth = lost(-15.0, -6.5), lost(3.0, 9.0, "4", "short")
+    unseen = lost(0.0, 9.0, "2", "unseen")
+    can = small(short_title(first.there, LAYOUT))
+    assert can.startswith("knuckles \u2013 ")
+    assert can.endswith(", reverse")
+    assert told(first) == f"There, {can} gets worse: \u221215 (\u22126.5 now)."
+    assert told(first, fourth) == f"There, {can} gets worse: \u221215 (\u22126.5 now); and 1 more."
+    assert told(first, fourth, unseen).endswith("; and 1 more; 1 becomes unseen.")
+    assert told(unseen, first, unseen).endswith("now); 2 become unseen.")
+    assert told() == "No other gap gets worse there."
+    assert told(unseen) == "No other gap gets worse there; 1 becomes unseen."
+    assert told(first, system="in").endswith(" in now).")
+
+
+def test_where_it_stays_or_nobody_looked_nothing_is_said_to_get_worse() -> None:
+    assert worse_text(advice(), None, LAYOUT, "mm") == ""
+    assert worse_text(moved(0, 0, 0), (lost(-15.0, -6.5),), LAYOUT, "mm") == ""
+
+
+def test_the_papers_tell_what_gets_worse_after_the_answer() -> None:
+    worse = (lost(-15.0, -6.5),)
+    answer = knob_blocks(advice(), LAYOUT, "mm", worse)[1]
+    assert isinstance(answer, Prose)
+    assert answer.text.endswith(f"{now_text(advice(), 'mm')} {worse_text(advice(), worse, LAYOUT, 'mm')}")
 
 
 def test_a_section_without_a_region_has_no_table_and_without_an_answer_nothing() -> None:
