@@ -115,7 +115,7 @@ class SizesPart(QWidget):
 
     def keyboard_at(self) -> str:
         """The link or measure whose field has the keyboard, for the sketch beside it; "" for none."""
-        at = self.window().focusWidget()
+        at: QWidget | None = self.window().focusWidget()
         if at is None or not self.isAncestorOf(at):
             return ""
         if self._another.isAncestorOf(at) or self.another_size.isAncestorOf(at):
