@@ -10,8 +10,10 @@ from core.small_case import level_floor, raw_scan, small_layout
 from floorpan.console import Envelope, Station
 from floorpan.derive import ElbowAt, Scene, elbow, elbow_in, elbow_locus, reach_from, sitting_in
 from floorpan.derive.memory import Memory
-from floorpan.driver import Person, forearm, upper_arm
+from floorpan.driver import Person, upper_arm
+from floorpan.driver.limbs import FOREARM_RADIUS_MM
 from floorpan.geometry.clearance import body_gap
+from floorpan.geometry.solids import Solid, capsule
 from floorpan.items import Place, Seat, Shifter
 from floorpan.items.shifter import GEAR
 from floorpan.items.states import State, state_of
@@ -96,7 +98,9 @@ def test_a_mirrored_car_has_the_mirrored_elbow() -> None:
 def to_things(scene: Scene, one: ElbowAt, state: State) -> float:
     """The gap of the arm to bolsters and console by the exact distance of rounded solids, itself tested elsewhere."""
     names = ["seat-1.bolster left", "seat-1.bolster right", *(c.id for c in scene.layout.of(Envelope))]
-    arm = (*forearm(one.posed), *upper_arm(one.posed))
+    # The wires know a forearm that is full as far as the wrist.
+    ends = np.array(one.posed.elbow_mm), np.array(one.posed.wrist_mm)
+    arm = (Solid(capsule(*ends, FOREARM_RADIUS_MM)), *upper_arm(one.posed))
     return min(body_gap(arm, scene.body(name, state)).distance_mm for name in names)
 
 

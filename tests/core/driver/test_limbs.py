@@ -5,7 +5,16 @@ import math
 import numpy as np
 import pytest
 
-from floorpan.driver.limbs import forearm, hand, head, thigh, torso, upper_arm
+from floorpan.driver.limbs import (
+    FOREARM_RADIUS_MM,
+    WRIST_RADIUS_MM,
+    forearm,
+    hand,
+    head,
+    thigh,
+    torso,
+    upper_arm,
+)
 from floorpan.driver.person import Person
 from floorpan.driver.posture import shoulder_point
 from floorpan.driver.reach import pose_arm
@@ -53,9 +62,16 @@ def test_the_arm_hangs_together() -> None:
     person = Person(id="d-1")
     posed = pose_arm(person, (900.0, -150.0, 700.0), "right", AGrip.at_mm)
     (fore,), (upper,) = forearm(posed), upper_arm(posed)
-    np.testing.assert_allclose(fore.points(), [posed.elbow_mm, posed.wrist_mm])
+    elbow, wrist = np.array(posed.elbow_mm), np.array(posed.wrist_mm)
+    along = (wrist - elbow) / np.linalg.norm(wrist - elbow)
+    np.testing.assert_allclose(fore.points()[-1], wrist, atol=1e-3)
+    # Full from the elbow over a third of the way, then down to the wrist: breadth square to the arm.
+    away = fore.points() - elbow
+    round_ = np.linalg.norm(away - np.outer(away @ along, along), axis=1) + fore.hull.radius_mm
+    np.testing.assert_allclose(round_[:-1], FOREARM_RADIUS_MM, atol=fore.hull.facet_mm + 1e-9)
+    assert round_[-1] == pytest.approx(WRIST_RADIUS_MM)
     np.testing.assert_allclose(upper.points(), [posed.shoulder_mm, posed.elbow_mm])
-    assert 45.0 <= fore.hull.radius_mm <= 55.0
+    assert fore.hull.facet_mm < 0.5
 
 
 def test_helmet_and_jacket_are_worn_all_round() -> None:
