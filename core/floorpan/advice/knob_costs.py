@@ -31,14 +31,14 @@ class Worse:
     """The same check on the same subjects in the same state: with the shifter moved, and as it is."""
 
     there: Finding
-    now: Finding
+    here: Finding
 
     @property
     def less_by(self) -> float:
         """How much room is lost, in the limit's unit; infinite where one of the two is not known."""
-        if self.there.value is None or self.now.value is None:
+        if self.there.value is None or self.here.value is None:
             return float("inf")
-        return margin(self.now.value, self.now.limit) - margin(self.there.value, self.there.limit)
+        return margin(self.here.value, self.here.limit) - margin(self.there.value, self.there.limit)
 
 
 def worse_there(scene: Scene, move_mm: Vector, findings: Iterable[Finding] = ()) -> Work[tuple[Worse, ...]]:
@@ -99,9 +99,9 @@ def _key(check: Check, reading: Reading) -> _Key:
 
 
 def _is_worse(worse: Worse) -> bool:
-    there, now = worse.there, worse.now
-    if there.verdict == "unseen" or now.verdict == "unseen":
-        return WORST_FIRST.index(there.verdict) < WORST_FIRST.index(now.verdict)
+    there, here = worse.there, worse.here
+    if there.verdict == "unseen" or here.verdict == "unseen":
+        return WORST_FIRST.index(there.verdict) < WORST_FIRST.index(here.verdict)
     return worse.less_by >= LEAST_WORSE
 
 

@@ -86,7 +86,7 @@ def worse_text(advice: KnobAdvice, worse: tuple[Worse, ...] | None, layout: Layo
     return said.WORSE.format(
         title=small(short_title(first.there, layout)),
         there=_shown(first.there, system),
-        now=_shown(first.now, system),
+        now=_shown(first.here, system),
         more=f"{said.MORE.format(n=len(lost) - 1) if len(lost) > 1 else ''}{more}",
     )
 

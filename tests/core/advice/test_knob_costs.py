@@ -63,7 +63,7 @@ def test_towards_the_bottle_the_hand_loses_just_what_it_was_moved(
     now = hand_to_bottle(sample_now[1], "4")
     assert now.value is not None
     assert now.value > TOWARDS_MM
-    assert fourth.now is now
+    assert fourth.here is now
     assert fourth.there.value == pytest.approx(now.value - TOWARDS_MM, abs=1e-3)
     assert fourth.less_by == pytest.approx(TOWARDS_MM, abs=1e-3)
     # Reverse, where they cross, is in it too; no gap changes by more than the move.
@@ -111,7 +111,7 @@ def test_it_tells_what_two_whole_judgements_tell(move: tuple[float, float, float
     after = {one.id: one for one in finish(evaluate(edits.shift(LAYOUT, "shifter-1", move), bench))}
     found = finish(worse_there(bench.scene(LAYOUT), move))
     for one in found:
-        assert (one.now.verdict, one.now.value) == (before[one.now.id].verdict, before[one.now.id].value)
+        assert (one.here.verdict, one.here.value) == (before[one.here.id].verdict, before[one.here.id].value)
         assert (one.there.verdict, one.there.value) == (
             after[one.there.id].verdict,
             after[one.there.id].value,
@@ -151,14 +151,14 @@ def test_a_leg_is_told_only_where_it_is_worse_than_its_gears(towards_bottle: tup
 
 def test_stale_findings_count_for_nothing() -> None:
     found = lowered(200.0)
-    wrong = [replace(one.now, value=-500.0, verdict="hits", stale=True) for one in found]
+    wrong = [replace(one.here, value=-500.0, verdict="hits", stale=True) for one in found]
     again = finish(worse_there(scene_of(LAYOUT), (0.0, 0.0, -200.0), wrong))
-    assert [one.now.value for one in again] == [one.now.value for one in found]
+    assert [one.here.value for one in again] == [one.here.value for one in found]
     fresh = [replace(one, stale=False) for one in wrong]
     assert not [
         one
         for one in finish(worse_there(scene_of(LAYOUT), (0.0, 0.0, -200.0), fresh))
-        if one.there.verdict != "unseen" and one.now.verdict == "hits"
+        if one.there.verdict != "unseen" and one.here.verdict == "hits"
     ]
 
 
