@@ -3,7 +3,8 @@
 import numpy as np
 
 from floorpan.checks import Finding
-from floorpan.derive import Scene
+from floorpan.derive import Scene, elbow_in
+from floorpan.derive.arms import LIMBS
 from floorpan.geometry.solids import Body
 from floorpan.items.states import State
 from floorpan_app.stage.contents import Contents
@@ -11,6 +12,8 @@ from floorpan_app.stage.figures import Figure
 from floorpan_app.stage.stand_in import StandIn
 from floorpan_app.standing import standing
 from floorpan_app.viewport.marks import Ghost, Path, Stroke
+
+_SAME_MM = 0.01
 
 
 class Outlines:
@@ -51,8 +54,21 @@ def absent_bodies(finding: Finding, scene: Scene, shown: State, contents: Conten
         if any(contents.is_hidden(figure.name) for figure in figures) or _stands_elsewhere(
             figures, scene, state
         ):
-            found.append(scene.body(subject, state))
+            found += [body for body in (_body(subject, scene, state),) if body is not None]
     return tuple(found)
+
+
+def _body(name: str, scene: Scene, state: State) -> Body | None:
+    """What a name stands for in a state; None for an arm that does not reach so far."""
+    owner, _, part = name.partition(".")
+    if part not in LIMBS:
+        return scene.body(name, state)
+    for person, shifter in scene.hands():
+        seat = scene.seat_of(person)
+        if person.id == owner and seat is not None:
+            held = elbow_in(scene, person, seat, shifter, state)
+            return LIMBS[part](held.posed, person.jacket_mm) if held is not None else None
+    return None
 
 
 def _ends(state: State) -> dict[str, str]:
@@ -65,4 +81,16 @@ def _is_of(name: str, subject: str) -> bool:
 
 
 def _stands_elsewhere(figures: list[Figure], scene: Scene, state: State) -> bool:
-    return any(scene.body(figure.name, state) is not figure.body for figure in figures)
+    return any(not _stands_so(figure, _body(figure.name, scene, state)) for figure in figures)
+
+
+def _stands_so(figure: Figure, body: Body | None) -> bool:
+    """Whether a figure shows that very body; a limb is made anew each time and told by where it is."""
+    if body is None or figure.body is body:
+        return True
+    if figure.name.partition(".")[2] not in LIMBS or len(body) != len(figure.body):
+        return False
+    return all(
+        np.allclose(one.box(), other.box(), atol=_SAME_MM)
+        for one, other in zip(body, figure.body, strict=True)
+    )
