@@ -90,8 +90,6 @@ ALL = [
 ]  # fmt: skip
 QUICK = [
     ("driver-1.hand", GEAR, ("N", "3"), "vessel-1"),
-    ("shifter-1.lever", GEAR, ("N", "4"), "handbrake-1.grip"),
-    ("handbrake-1.hand", LEVER, ("half", "up"), "shifter-1.knob"),
     ("seat-1", NOTCH, ("1", "2"), "handbrake-1"),
 ]
 
