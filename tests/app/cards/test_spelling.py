@@ -79,7 +79,7 @@ def test_a_count_is_whole() -> None:
 
 def test_lists_of_whole_numbers() -> None:
     assert whole_numbers("7, 5 6;5") == (5, 6, 7)
-    for typed in ("", "5.5", "5, x", "-1", "5,", "12345"):
+    for typed in ("", "5.5", "5, x", "-1", "5,", "1234567890"):
         with pytest.raises(BadValue, match="no list of numbers"):
             whole_numbers(typed)
 
