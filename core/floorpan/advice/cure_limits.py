@@ -85,6 +85,9 @@ class Demands:
         if not np.linalg.norm(slope) > 1e-9:
             return False
         self._hold(finding, slope, moved)
+        # A gap that only the move brought about (an arm that now reaches) has nothing to be held to.
+        if finding.id not in self._held:
+            return False
         self._stepped.add(finding.id)
         return True
 
