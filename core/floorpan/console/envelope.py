@@ -3,7 +3,6 @@
 Own axes: origin at the foot on the centre line, X rearward, Y right, Z up.
 """
 
-import dataclasses
 import itertools
 import math
 from dataclasses import dataclass
@@ -19,17 +18,15 @@ from floorpan.items.placing import (
     ID,
     NAME,
     ORIGIN,
-    Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
 )
 from floorpan.items.shapes import convex
+from floorpan.items.still import still_kind
 
 _FEWEST, _MOST = 2, 12
 
@@ -142,11 +139,6 @@ def top_z_at(envelope_: Envelope, x_mm: float, y_mm: float | None = None) -> flo
     return envelope_.place.z_mm + here.height_mm * (foot - beside) / (foot - top)
 
 
-def axes(envelope_: Envelope) -> tuple[StateAxis, ...]:
-    """None: it does not move."""
-    return ()
-
-
 def parts(envelope_: Envelope) -> tuple[Part, ...]:
     """The shell."""
     return (Part(name="shell", label="console shell", material="console"),)
@@ -162,48 +154,11 @@ def envelope(envelope_: Envelope, part_name: str, stops: Stops) -> Body:
     )
 
 
-def envelope_between(
-    envelope_: Envelope, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it stands."""
-    return envelope(envelope_, part_name, stops)
-
-
-def motion_mm(envelope_: Envelope, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves."""
-    return 0.0
-
-
-def grips(envelope_: Envelope, stops: Stops) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
-def grips_between(
-    envelope_: Envelope, stops: Stops, axis: str, a: str, b: str, share: float
-) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
-def moved(envelope_: Envelope, place: Place) -> Envelope:
-    """The same envelope at another place."""
-    return dataclasses.replace(envelope_, place=place)
-
-
-KIND = ItemKind(
+KIND = still_kind(
     kind="console",
     label="Console",
     model=Envelope,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
-    grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=outline_xy,
-    foot_below_mm=lambda envelope_: 0.0,
-    moved=moved,
 )

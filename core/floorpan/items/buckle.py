@@ -4,7 +4,6 @@ Own axes: origin at the stalk's foot; from upright the stalk leans about Y (rear
 Along the stalk the buckle is broad fore and aft and thin across. Where it is bolted to its seat it slides with it.
 """
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -19,17 +18,16 @@ from floorpan.items.placing import (
     NAME,
     ORIGIN,
     Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
     point,
 )
 from floorpan.items.shapes import block, rod
+from floorpan.items.still import still_kind
 from floorpan.items.vessels import ring
 
 PressedAt = Literal["end", "front"]
@@ -85,11 +83,6 @@ class Buckle:
         return self.bolted_to == "seat" and bool(self.seat_id)
 
 
-def axes(buckle: Buckle) -> tuple[StateAxis, ...]:
-    """None of its own: where it slides it does so with its seat."""
-    return ()
-
-
 def parts(buckle: Buckle) -> tuple[Part, ...]:
     """The stalk and the buckle."""
     return (
@@ -129,18 +122,6 @@ def strap_from_mm(buckle: Buckle) -> Floats:
     return stalk_pose(buckle).apply(np.array([0.0, 0.0, _end_mm(buckle)]))
 
 
-def envelope_between(
-    buckle: Buckle, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it is."""
-    return envelope(buckle, part_name, stops)
-
-
-def motion_mm(buckle: Buckle, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves by itself."""
-    return 0.0
-
-
 def grips(buckle: Buckle, stops: Stops) -> tuple[Grip, ...]:
     """The button."""
     face = 0.0 if buckle.pressed_at == "end" else -buckle.broad_mm / 2
@@ -149,19 +130,9 @@ def grips(buckle: Buckle, stops: Stops) -> tuple[Grip, ...]:
     return (Grip(name="button", at_mm=point(at), radius_mm=HAND_RADIUS_MM),)
 
 
-def grips_between(buckle: Buckle, stops: Stops, axis: str, a: str, b: str, share: float) -> tuple[Grip, ...]:
-    """It has no legs: as in `grips`."""
-    return grips(buckle, stops)
-
-
 def set_down_mm(buckle: Buckle) -> tuple[Point, ...]:
     """Eight points around the stalk's foot in car X and Y."""
     return ring(buckle.place, buckle.stalk_radius_mm)
-
-
-def moved(buckle: Buckle, place: Place) -> Buckle:
-    """The same buckle at another place."""
-    return dataclasses.replace(buckle, place=place)
 
 
 def stalk_pose(buckle: Buckle) -> Pose:
@@ -175,19 +146,12 @@ def _end_mm(buckle: Buckle) -> float:
     return buckle.stalk_mm + buckle.buckle_mm
 
 
-KIND = ItemKind(
+KIND = still_kind(
     kind="buckle",
     label="Belt buckle",
     model=Buckle,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
     grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
-    foot_below_mm=lambda buckle: 0.0,
-    moved=moved,
 )

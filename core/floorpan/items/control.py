@@ -3,7 +3,6 @@
 Own axes: origin in the middle of it, where the hand touches; Z up.
 """
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -15,16 +14,15 @@ from floorpan.items.placing import (
     NAME,
     ORIGIN,
     Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
 )
 from floorpan.items.shapes import orb
+from floorpan.items.still import still_kind
 from floorpan.items.vessels import ring
 
 Touch = Literal["whole hand", "three fingers", "fingertip"]
@@ -74,11 +72,6 @@ class Control:
         return FINGERS_MM[self.touch]
 
 
-def axes(control: Control) -> tuple[StateAxis, ...]:
-    """None: what it switches does not matter here."""
-    return ()
-
-
 def parts(control: Control) -> tuple[Part, ...]:
     """All of it."""
     return (Part(name="button", label=control.name, material="knob"),)
@@ -92,29 +85,10 @@ def envelope(control: Control, part_name: str, stops: Stops) -> Body:
     return (Solid(orb(control.radius_mm), Pose(shift_mm=(place.x_mm, place.y_mm, place.z_mm))),)
 
 
-def envelope_between(
-    control: Control, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it is."""
-    return envelope(control, part_name, stops)
-
-
-def motion_mm(control: Control, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves."""
-    return 0.0
-
-
 def grips(control: Control, stops: Stops) -> tuple[Grip, ...]:
     """The middle of it."""
     place = control.place
     return (Grip(name="button", at_mm=(place.x_mm, place.y_mm, place.z_mm), radius_mm=HAND_RADIUS_MM),)
-
-
-def grips_between(
-    control: Control, stops: Stops, axis: str, a: str, b: str, share: float
-) -> tuple[Grip, ...]:
-    """It has no legs: as in `grips`."""
-    return grips(control, stops)
 
 
 def set_down_mm(control: Control) -> tuple[Point, ...]:
@@ -122,24 +96,12 @@ def set_down_mm(control: Control) -> tuple[Point, ...]:
     return ring(control.place, control.radius_mm)
 
 
-def moved(control: Control, place: Place) -> Control:
-    """The same switch at another place."""
-    return dataclasses.replace(control, place=place)
-
-
-KIND = ItemKind(
+KIND = still_kind(
     kind="switch",
     label="Switch or button",
     model=Control,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
     grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
-    foot_below_mm=lambda control: 0.0,
-    moved=moved,
 )

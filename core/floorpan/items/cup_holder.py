@@ -3,7 +3,6 @@
 Own axes: origin at the centre of the well's bottom, inside; Z up.
 """
 
-import dataclasses
 import functools
 import math
 from dataclasses import dataclass
@@ -17,16 +16,14 @@ from floorpan.items.placing import (
     ID,
     NAME,
     ORIGIN,
-    Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
 )
+from floorpan.items.still import still_kind
 from floorpan.items.vessels import ring
 
 GRIPS = ("stiff wall", "spring fingers", "rubber ring")
@@ -84,11 +81,6 @@ class CupHolder:
         check_fields(self)
 
 
-def axes(holder: CupHolder) -> tuple[StateAxis, ...]:
-    """None: it does not move."""
-    return ()
-
-
 def parts(holder: CupHolder) -> tuple[Part, ...]:
     """The well."""
     return (Part(name="well", label="cup well", material="liner"),)
@@ -110,38 +102,9 @@ def envelope(holder: CupHolder, part_name: str, stops: Stops) -> Body:
     return tuple(Solid(hull, pose) for hull in hulls)
 
 
-def envelope_between(
-    holder: CupHolder, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it stands."""
-    return envelope(holder, part_name, stops)
-
-
-def motion_mm(holder: CupHolder, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves."""
-    return 0.0
-
-
-def grips(holder: CupHolder, stops: Stops) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
-def grips_between(
-    holder: CupHolder, stops: Stops, axis: str, a: str, b: str, share: float
-) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
 def set_down_mm(holder: CupHolder) -> tuple[Point, ...]:
     """Eight points around the outside of its bottom in car X and Y."""
     return ring(holder.place, holder.base_mm / 2 + holder.wall_mm)
-
-
-def moved(holder: CupHolder, place: Place) -> CupHolder:
-    """The same holder at another place."""
-    return dataclasses.replace(holder, place=place)
 
 
 @functools.lru_cache(maxsize=256)
@@ -176,19 +139,12 @@ def _wedges(inside: tuple[tuple[float, float], tuple[float, float]], wall: float
     return tuple(hulls)
 
 
-KIND = ItemKind(
+KIND = still_kind(
     kind="cup holder",
     label="Cup holder",
     model=CupHolder,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
-    grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
     foot_below_mm=lambda holder: holder.wall_mm,
-    moved=moved,
 )

@@ -3,7 +3,6 @@
 Own axes: a box stands on its origin; a disc lies under it, its face 1 proud; a tube lies about it along X and may rise.
 """
 
-import dataclasses
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -16,17 +15,15 @@ from floorpan.items.placing import (
     ID,
     NAME,
     ORIGIN,
-    Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
 )
 from floorpan.items.shapes import block, rod, turned_body
+from floorpan.items.still import still_kind
 from floorpan.items.vessels import ring
 
 Form = Literal["box", "disc", "tube"]
@@ -69,11 +66,6 @@ class KeepOut:
         check_fields(self)
 
 
-def axes(kept: KeepOut) -> tuple[StateAxis, ...]:
-    """None: it stays."""
-    return ()
-
-
 def parts(kept: KeepOut) -> tuple[Part, ...]:
     """The room itself."""
     return (Part(name="room", label=f"room for the {kept.what_for}", material="vessel"),)
@@ -94,28 +86,6 @@ def envelope(kept: KeepOut, part_name: str, stops: Stops) -> Body:
     return (Solid(rod(-half, half, kept.radius_mm), pose.after(along)),)
 
 
-def envelope_between(
-    kept: KeepOut, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it is."""
-    return envelope(kept, part_name, stops)
-
-
-def motion_mm(kept: KeepOut, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves."""
-    return 0.0
-
-
-def grips(kept: KeepOut, stops: Stops) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
-def grips_between(kept: KeepOut, stops: Stops, axis: str, a: str, b: str, share: float) -> tuple[Grip, ...]:
-    """None."""
-    return ()
-
-
 def set_down_mm(kept: KeepOut) -> tuple[Point, ...]:
     """Points around it in car X and Y: a box's corners, eight round a disc or the middle of a tube."""
     if kept.form != "box":
@@ -125,24 +95,11 @@ def set_down_mm(kept: KeepOut) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y, _ in kept.place.pose().apply(corners))
 
 
-def moved(kept: KeepOut, place: Place) -> KeepOut:
-    """The same room at another place."""
-    return dataclasses.replace(kept, place=place)
-
-
-KIND = ItemKind(
+KIND = still_kind(
     kind="keep-out",
     label="Keep-out or no-drill disc",
     model=KeepOut,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
-    grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
-    foot_below_mm=lambda kept: 0.0,
-    moved=moved,
 )

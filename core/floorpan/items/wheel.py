@@ -4,7 +4,6 @@ Own axes: origin in the middle of the rim; X square to it towards the driver, Y 
 rim is leaned forward about Y.
 """
 
-import dataclasses
 import functools
 import math
 from dataclasses import dataclass
@@ -19,17 +18,15 @@ from floorpan.items.placing import (
     ID,
     NAME,
     ORIGIN,
-    Grip,
-    ItemKind,
     Part,
     Place,
     Point,
     StandsOnField,
-    StateAxis,
     Stops,
     no_such_part,
 )
 from floorpan.items.shapes import rod
+from floorpan.items.still import still_kind
 from floorpan.items.vessels import ring
 
 RODS = 48
@@ -65,11 +62,6 @@ class Wheel:
         check_fields(self)
 
 
-def axes(wheel: Wheel) -> tuple[StateAxis, ...]:
-    """None: a round rim is the same at full lock, and stalks stay."""
-    return ()
-
-
 def parts(wheel: Wheel) -> tuple[Part, ...]:
     """The rim, and the stalks where there are any."""
     rim = Part(name="rim", label="wheel rim", material="knob")
@@ -92,36 +84,9 @@ def envelope(wheel: Wheel, part_name: str, stops: Stops) -> Body:
     raise no_such_part(part_name)
 
 
-def envelope_between(
-    wheel: Wheel, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
-) -> Body:
-    """It has no legs: where it is."""
-    return envelope(wheel, part_name, stops)
-
-
-def motion_mm(wheel: Wheel, part_name: str, axis: str, a: str, b: str) -> float:
-    """Nothing moves."""
-    return 0.0
-
-
-def grips(wheel: Wheel, stops: Stops) -> tuple[Grip, ...]:
-    """None yet: reach to the rim is not judged."""
-    return ()
-
-
-def grips_between(wheel: Wheel, stops: Stops, axis: str, a: str, b: str, share: float) -> tuple[Grip, ...]:
-    """None, as in `grips`."""
-    return ()
-
-
 def set_down_mm(wheel: Wheel) -> tuple[Point, ...]:
     """Eight points under the rim in car X and Y."""
     return ring(wheel.place, wheel.across_mm / 2)
-
-
-def moved(wheel: Wheel, place: Place) -> Wheel:
-    """The same wheel at another place."""
-    return dataclasses.replace(wheel, place=place)
 
 
 @functools.lru_cache(maxsize=64)
@@ -138,19 +103,11 @@ def _rim(ring_mm: float, tube_mm: float) -> tuple[Hull, ...]:
     return tuple(Hull(at[k : k + 2], tube_mm + off, 2.0 * off) for k in range(RODS))
 
 
-KIND = ItemKind(
+KIND = still_kind(
     kind="wheel",
     label="Steering wheel",
     model=Wheel,
-    axes=axes,
     parts=parts,
     envelope=envelope,
-    envelope_between=envelope_between,
-    motion_mm=motion_mm,
-    grips=grips,
-    grips_between=grips_between,
-    grip_motion_mm=motion_mm,
     set_down_mm=set_down_mm,
-    foot_below_mm=lambda wheel: 0.0,
-    moved=moved,
 )
