@@ -4,6 +4,7 @@ Car axes after ISO 4130 / SAE J1100: X rearward, Y to the right of a driver faci
 """
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Self
 
@@ -16,6 +17,9 @@ Floats = NDArray[np.float64]
 Vector = tuple[float, float, float]
 
 _RIGID = 1e-6
+
+# Less than this, flat against upright, is no lean.
+_NO_WAY = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +79,15 @@ class Pose:
         moved = _turned(turn, at_mm)
         return cls(rotation=turn, shift_mm=(at_mm[0] - moved[0], at_mm[1] - moved[1], at_mm[2] - moved[2]))
 
+    @classmethod
+    def along(cls, start: Vector, end: Vector) -> Self:
+        """Puts what stands on the origin along Z at start, along the way to end; upright where that is no way."""
+        x, y, z = (b - a for a, b in zip(start, end, strict=True))
+        flat = math.hypot(x, y)
+        axis = (-y / flat, x / flat, 0.0) if flat > _NO_WAY * max(1.0, abs(z)) else (1.0, 0.0, 0.0)
+        turn = cls.turned(axis, math.degrees(math.atan2(flat, z)))
+        return cls(rotation=turn.rotation, shift_mm=start)
+
     def matrix(self) -> Floats:
         """The (4, 4) matrix [mm]."""
         matrix = np.eye(4)
@@ -106,6 +119,12 @@ class Pose:
         x, y, z = _turned(r, first.shift_mm)
         shift = (x + self.shift_mm[0], y + self.shift_mm[1], z + self.shift_mm[2])
         return Pose(rotation=turn, shift_mm=shift)  # type: ignore[arg-type]
+
+
+def vector_of(values: Iterable[float]) -> Vector:
+    """Three plain floats, as of an array (3,)."""
+    x, y, z = (float(value) for value in values)
+    return x, y, z
 
 
 def _dot(one: Vector, two: Vector) -> float:

@@ -8,7 +8,7 @@ import numpy as np
 
 from floorpan.derive import Scene, elbow_in, reach_in, sitting_in
 from floorpan.driver import Arm, Person, Side, forearm, head, thigh, torso, upper_arm
-from floorpan.frames import Pose, Vector
+from floorpan.frames import Pose, Vector, vector_of
 from floorpan.geometry.solids import Body, Hull, Solid, capsule
 from floorpan.items import Seat, Shifter
 from floorpan.items.states import State, stops_of
@@ -79,7 +79,7 @@ def _sitting(
     outline = (*torso(person, hip, back, turn_deg=turn), *skull)
     ahead = Pose.turned((0.0, 0.0, 1.0), turn).apply(np.array([-1.0, 0.0, 0.0]))
     eyes = skull[0].points()[0] + _EYES_AHEAD_MM * ahead
-    sight = (_vector(eyes), _vector(eyes + SIGHT_MM * ahead))
+    sight = (vector_of(eyes), vector_of(eyes + SIGHT_MM * ahead))
     thighs = tuple(
         (f"{person.id}.thigh {side}", _held(thigh(hip, seat.cushion_deg, side, turn))) for side in _SIDES
     )
@@ -99,25 +99,10 @@ def _held(body: Body) -> Body:
 
 
 def _standing_rod(solid: Solid) -> Solid:
-    first, last = solid.points()
-    along = last - first
-    length = float(np.linalg.norm(along))
-    hull = _rod(round(length, 3), solid.hull.radius_mm)
-    if length < _THIN:
-        return Solid(hull, Pose(shift_mm=_vector(first)))
-    x, y, z = (along / length).tolist()
-    flat = math.hypot(x, y)
-    tilt = math.degrees(math.atan2(flat, z))
-    axis = (-y / flat, x / flat, 0.0) if flat > _THIN else (1.0, 0.0, 0.0)
-    turn = Pose.turned(axis, tilt)
-    return Solid(hull, Pose(rotation=turn.rotation, shift_mm=_vector(first)))
+    first, last = (vector_of(end) for end in solid.points())
+    return Solid(_rod(round(math.dist(first, last), 3), solid.hull.radius_mm), Pose.along(first, last))
 
 
 @functools.lru_cache(maxsize=256)
 def _rod(length_mm: float, radius_mm: float) -> Hull:
     return capsule(np.zeros(3), np.array([0.0, 0.0, length_mm]), radius_mm)
-
-
-def _vector(values: object) -> Vector:
-    x, y, z = (float(value) for value in np.asarray(values))
-    return x, y, z

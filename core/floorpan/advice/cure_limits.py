@@ -16,7 +16,7 @@ from floorpan.checks import Evaluator, Finding
 from floorpan.checks.finding import margin
 from floorpan.derive.beside import THIGHS
 from floorpan.errors import WrongStep
-from floorpan.frames import Floats, Vector
+from floorpan.frames import Floats, Vector, vector_of
 from floorpan.items import Shifter, Vessel
 from floorpan.layout import Layout, Thing
 
@@ -76,7 +76,7 @@ class Demands:
             by = np.array(moved)
             by[axis] += STEP_MM
             try:
-                there = evaluator.again(edits.shift(self._layout, self._thing.id, _vector(by)), finding)
+                there = evaluator.again(edits.shift(self._layout, self._thing.id, vector_of(by)), finding)
             except WrongStep:
                 return False
             if there is None or there.value is None:
@@ -149,8 +149,3 @@ def movables(finding: Finding, layout: Layout) -> Iterator[Thing]:
         if thing is not None and thing.id not in seen:
             seen.add(thing.id)
             yield thing
-
-
-def _vector(values: Floats) -> Vector:
-    x, y, z = (float(v) for v in values)
-    return x, y, z

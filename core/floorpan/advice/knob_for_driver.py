@@ -13,7 +13,7 @@ from floorpan.advice.scan_limit import scan_limit
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene, knob_in_neutral, sitting_in
 from floorpan.driver import Person, Side, shoulder_point, thigh
-from floorpan.frames import Floats, Vector
+from floorpan.frames import Floats, Vector, vector_of
 from floorpan.items import Seat, Shifter
 from floorpan.items.lever import NEUTRAL
 from floorpan.items.shifter import GEAR
@@ -54,12 +54,12 @@ class KnobAdvice:
             x, y, z = self.move.move_mm
             return float(x), float(y), float(z)
         place = self.region.roomiest.place_mm if self.move is None else self.move.place_mm
-        return _vector(np.subtract(place, self.region.question.present_mm))
+        return vector_of(np.subtract(place, self.region.question.present_mm))
 
     @property
     def place_mm(self) -> Vector:
         """Where the knob should be in neutral, in car axes."""
-        return _vector(np.add(self.region.question.present_mm, self.by_mm))
+        return vector_of(np.add(self.region.question.present_mm, self.by_mm))
 
 
 def where_the_knob_should_be(scene: Scene, spacing_mm: float = SPACING_MM) -> Work[KnobAdvice | None]:
@@ -116,7 +116,11 @@ def _among(
     for number, area in enumerate(areas):
         begin, end = (0.5 * at / len(areas) for at in (number, number + 1))
         measuring = scan_limit(
-            area.kind, area.surface.mesh, _vector(hand_low), _vector(hand_high), _wanted_mm(scene, shifter)
+            area.kind,
+            area.surface.mesh,
+            vector_of(hand_low),
+            vector_of(hand_high),
+            _wanted_mm(scene, shifter),
         )
         limit = yield from part(measuring, begin, end)
         limits += [] if limit is None else [limit]
@@ -180,7 +184,7 @@ def _thighs(scene: Scene, shifter: Shifter) -> Iterator[KnobLimit]:
         sitting = sitting_in(person, seat, notch)
         for side in both:
             for solid in thigh(sitting.h_point, seat.cushion_deg, side, sitting.turn_deg):
-                a, b = (_vector(end) for end in solid.points()[:2])
+                a, b = (vector_of(end) for end in solid.points()[:2])
                 yield capsule_limit(THIGH, a, b, solid.hull.radius_mm, wanted)
 
 
@@ -210,8 +214,3 @@ def _looked_at(shifter: Shifter) -> KnobLimit:
         return room
 
     return KnobLimit(name=NOT_LOOKED, margin=margin, neutral_only=True)
-
-
-def _vector(values: Floats) -> Vector:
-    x, y, z = (float(value) for value in values)
-    return x, y, z

@@ -18,7 +18,7 @@ from floorpan.advice.knob_field import KnobField, knob_field
 from floorpan.advice.knob_question import Cause, Judged, KnobQuestion
 from floorpan.advice.knob_search import most_room, nearest_room
 from floorpan.errors import BadValue
-from floorpan.frames import Floats, Vector
+from floorpan.frames import Floats, Vector, vector_of
 from floorpan.progress import Step, Work
 
 # Causes that lack as much as the worst, to so many mm, take part in a clash.
@@ -128,7 +128,7 @@ def knob_region(question: KnobQuestion, spacing_mm: float = 10.0) -> Work[KnobRe
     if len(inside):
         # A ball of that room about a voxel is inside as well.
         places, about = field.places(inside), (room / question.steepness)[:, None]
-        low, high = _vector((places - about).min(axis=0)), _vector((places + about).max(axis=0))
+        low, high = vector_of((places - about).min(axis=0)), vector_of((places + about).max(axis=0))
     filled = np.clip(field.margin / field.spacing_mm + 0.5, 0.0, 1.0).sum() * field.spacing_mm**3 / 1e6
     return KnobRegion(
         question=question,
@@ -162,7 +162,7 @@ def sides(region: KnobRegion) -> tuple[KnobSide, ...]:
         places = field.places(layer[mine])
         off = np.linalg.norm(places - places.mean(axis=0), axis=1)
         share = float(mine.mean())
-        at = _vector(places[int(np.argmin(off))])
+        at = vector_of(places[int(np.argmin(off))])
         found.append(KnobSide(name=name, cause=region.causes[most], at_mm=at, share=share))
     return tuple(sorted(found, key=lambda side: -side.share))
 
@@ -182,7 +182,7 @@ def nearest(region: KnobRegion, present_mm: Vector | None = None, room_mm: float
             inside=True,
             margin_mm=now.margin_mm,
             cause=now.cause,
-            place_mm=_vector(start),
+            place_mm=vector_of(start),
             away_mm=0.0,
             at_least_mm=0.0,
             move_mm=(0, 0, 0),
@@ -198,7 +198,7 @@ def nearest(region: KnobRegion, present_mm: Vector | None = None, room_mm: float
         inside=False,
         margin_mm=now.margin_mm,
         cause=now.cause,
-        place_mm=_vector(found.place),
+        place_mm=vector_of(found.place),
         away_mm=found.away_mm,
         at_least_mm=found.at_least_mm,
         move_mm=move,
@@ -217,10 +217,10 @@ def _roomiest(question: KnobQuestion, field: KnobField, inside: NDArray[np.intp]
         lacking = max(-question.margin_at(question.present_mm).margin_mm, 0.0)
         found = most_room(question, low - lacking, high + lacking)
         place, margin, at_most = found.place, found.margin_mm, found.at_most_mm
-    each = question.room_of_each(_vector(place))
+    each = question.room_of_each(vector_of(place))
     order = np.argsort(each, kind="stable")
     clash = tuple(question.terms[row].cause for row in order if each[row] <= each.min() + CLASH_MM)
-    return Roomiest(place_mm=_vector(place), margin_mm=margin, at_most_mm=at_most, causes=clash)
+    return Roomiest(place_mm=vector_of(place), margin_mm=margin, at_most_mm=at_most, causes=clash)
 
 
 def _known(region: KnobRegion, start: Floats, room_mm: float) -> Floats | None:
@@ -253,8 +253,3 @@ def _whole_move(
             x, y, z = (int(value) for value in moves[shortest])
             return (x, y, z), float(room[shortest])
     return None, None
-
-
-def _vector(place: Floats) -> Vector:
-    x, y, z = (float(value) for value in place)
-    return (x, y, z)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorpan.errors import BadValue
-from floorpan.frames import Floats, Vector
+from floorpan.frames import Floats, Vector, vector_of
 
 # Elbow flexion 143 degrees from straight (Boone and Azen, men): the closest upper arm and forearm come.
 ELBOW_LEAST_DEG = 180.0 - 143.0
@@ -65,10 +65,10 @@ def arm(
     wrist = end + wrist_to_grip_mm * (elbow - end) / lower_mm
     angle = elbow_deg(span, upper_mm, lower_mm)
     return Arm(
-        shoulder_mm=_plain(start),
-        elbow_mm=_plain(elbow),
-        wrist_mm=_plain(wrist),
-        grip_mm=_plain(end),
+        shoulder_mm=vector_of(start),
+        elbow_mm=vector_of(elbow),
+        wrist_mm=vector_of(wrist),
+        grip_mm=vector_of(end),
         elbow_deg=angle,
         spare_mm=upper_mm + lower_mm - given,
         bends=given >= abs(upper_mm - lower_mm) and angle >= ELBOW_LEAST_DEG,
@@ -105,8 +105,3 @@ def hanging(way: Floats, swivel_deg: float = 0.0) -> Floats:
         [cosine * down + sine * across for down, across in zip((a, b, c), aside, strict=True)]
     )
     return turned
-
-
-def _plain(vector: Floats) -> Vector:
-    x, y, z = (float(v) for v in vector)
-    return (x, y, z)

@@ -22,7 +22,6 @@ FOREARM_RADIUS_MM = 50.0
 WRIST_RADIUS_MM = 32.0
 _FULL_SHARE = 1.0 / 3.0
 _CORNERS = 16
-_NOTHING_MM = 1e-9
 UPPER_ARM_RADIUS_MM = 55.0
 _TORSO_RADIUS_MM = 110.0
 _HIP_OUT_MM = 80.0
@@ -63,19 +62,8 @@ def hand(person: Person, grip: HasGrip) -> Body:
 
 def forearm(posed: Arm, jacket_mm: float = 0.0) -> Body:
     """Elbow to wrist, thinner towards the wrist, thicker all round by the jacket."""
-    elbow, wrist = np.array(posed.elbow_mm), np.array(posed.wrist_mm)
-    along = wrist - elbow
-    length = float(np.linalg.norm(along))
-    x, y, z = (along / max(length, _NOTHING_MM)).tolist()
-    flat = math.hypot(x, y)
-    axis = (-y / flat, x / flat, 0.0) if flat > _NOTHING_MM else (1.0, 0.0, 0.0)
-    turn = Pose.turned(axis, math.degrees(math.atan2(flat, z)))
-    return (
-        Solid(
-            _tapered(round(length, 3), jacket_mm),
-            Pose(rotation=turn.rotation, shift_mm=posed.elbow_mm),
-        ),
-    )
+    length = round(math.dist(posed.elbow_mm, posed.wrist_mm), 3)
+    return (Solid(_tapered(length, jacket_mm), Pose.along(posed.elbow_mm, posed.wrist_mm)),)
 
 
 @functools.lru_cache(maxsize=64)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorpan.driver.person import Person
-from floorpan.frames import Floats, Pose, Vector
+from floorpan.frames import Floats, Pose, Vector, vector_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +36,7 @@ def sit(
     )
     return Sitting(
         person=person,
-        h_point=_plain(np.asarray(reference) + _turned(off, turn_deg)),
+        h_point=vector_of(np.asarray(reference) + _turned(off, turn_deg)),
         back_deg=back_deg + person.lean_off_deg,
         turn_deg=turn_deg,
     )
@@ -52,8 +52,3 @@ def sunk_mm(person: Person, back_deg: float, foam_mm: float) -> Floats:
 
 def _turned(vector: Floats, turn_deg: float) -> Floats:
     return Pose.turned((0.0, 0.0, 1.0), turn_deg).apply(vector) if turn_deg else vector
-
-
-def _plain(values: Floats) -> Vector:
-    x, y, z = (float(value) for value in values)
-    return x, y, z

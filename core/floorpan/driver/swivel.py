@@ -12,7 +12,7 @@ from floorpan.driver.joints import JOINTS, Hold, Joint, JointRanges, TorsoAxes, 
 from floorpan.driver.obstacles import NOTHING_IN_THE_WAY, Obstacles
 from floorpan.driver.thick_arm import Clear, ThickArm
 from floorpan.errors import BadValue
-from floorpan.frames import Floats, Vector
+from floorpan.frames import Floats, Vector, vector_of
 
 Arc = tuple[float, float]
 """From, to [deg]: from lies in -180 to 180, to beyond it by 360 at most; past 180 it goes on from -180."""
@@ -149,7 +149,7 @@ def comfortable_swivel(
         by_joints_deg=by_joints,
         clear_deg=clear,
         swivel_deg=chosen,
-        elbow_mm=None if chosen is None else _plain(circle.elbows(tried)[0]),
+        elbow_mm=None if chosen is None else vector_of(circle.elbows(tried)[0]),
         gap_mm=float(at_chosen),
         stopped_by=_stopped_by(joint_room(tried)[:, 1], float(at_wanted) - clear_mm),
     )
@@ -271,8 +271,3 @@ def _stopped_by(joints: Floats, gap: float) -> StoppedBy:
 
 def _given(obstacles: Obstacles) -> bool:
     return bool(len(obstacles.radii) or len(obstacles.on_planes))
-
-
-def _plain(vector: Floats) -> Vector:
-    x, y, z = (float(v) for v in vector)
-    return (x, y, z)

@@ -11,7 +11,7 @@ from typing import Annotated, Generic, Literal, Protocol, TypeVar
 
 from floorpan.errors import BadValue
 from floorpan.fields import Choice, Range, Text, check_fields
-from floorpan.frames import Pose, Vector
+from floorpan.frames import Pose, Vector, vector_of
 from floorpan.geometry.solids import Body
 
 StandsOn = Literal["floor", "console", "none"]
@@ -171,7 +171,5 @@ def no_such_part(name: str) -> BadValue:
     return BadValue("no-such-part", f"There is no part {name}.", "Use a name from its list of parts.")
 
 
-def point(vector: object) -> Vector:
-    """Three plain floats of an array (3,)."""
-    x, y, z = (float(v) for v in vector)  # type: ignore[attr-defined]
-    return (x, y, z)
+point = vector_of
+"""Three plain floats of an array (3,), by the name kinds know it."""
