@@ -29,6 +29,18 @@ def is_leg(stop: str) -> bool:
     return "-" in stop
 
 
+def touches(stop: str, shown: str) -> bool:
+    """Whether a stop is the shown one, or a way that begins, ends or passes there."""
+    if not is_leg(stop):
+        return stop == shown
+    first, _, last = stop.partition("-")
+    if shown in (first, last):
+        return True
+    # A seat's travel is one leg over all its notches.
+    numbers = (first, shown, last)
+    return all(number.isdigit() for number in numbers) and int(first) < int(shown) < int(last)
+
+
 def products(axes: Iterable[tuple[str, tuple[str, ...]]]) -> Iterator[State]:
     """Every state over the given (axis, stops), in their order."""
     listed = list(axes)

@@ -4,15 +4,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from floorpan.checks.finding import Finding, Verdict, rank
-from floorpan.items.states import State
+from floorpan.items.states import NOTHING_MOVES, State, state_of
 from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.report.amounts import give_or_take_text, value_text
-from floorpan.report.naming import axis_name, axis_rank, called, capital, gear_name
+from floorpan.report.axis_words import axis_title, stop_rank, stop_title
+from floorpan.report.naming import axis_name, axis_rank
+from floorpan.report.only_with import holding, in_effect
 from floorpan.report.rows import Pair, pair_of, title_of_pair
 from floorpan.units import System
-
-_KNOWN_ORDER = ("N", "loose", "tight", "down", "half", "up", "in", "lifting", "out")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,14 +73,22 @@ class Matrix:
 
 
 def matrix(
-    findings: Iterable[Finding], layout: Layout, system: System = "mm", *, standing: State | None = None
+    findings: Iterable[Finding],
+    layout: Layout,
+    system: System = "mm",
+    *,
+    standing: State | None = None,
+    only: State = NOTHING_MOVES,
 ) -> Matrix:
     """The state matrix of findings.
 
     With `standing` (a full state) every other axis stands as it says: a column then shows what would be if only
-    its own axis moved.
+    its own axis moved. With `only` the axes it names stand at its stops, and cells are the worst over the rest.
     """
-    held = tuple(findings)
+    told = tuple(findings)
+    held = holding(told, only)
+    if standing is not None:
+        standing = state_of(dict(standing) | dict(in_effect(told, only)))
     groups = _groups(held, layout)
     columns = tuple(column for group in groups for column in group.columns)
     pairs: dict[Pair, list[Finding]] = {}
@@ -99,39 +107,14 @@ def _groups(findings: Sequence[Finding], layout: Layout) -> tuple[Group, ...]:
     return tuple(
         Group(
             axis=axis,
-            title=_axis_title(axis, layout, several=owners.count(axis_name(axis)) > 1),
+            title=axis_title(axis, layout, several=owners.count(axis_name(axis)) > 1),
             columns=tuple(
-                Column(axis=axis, stop=stop, title=_stop_title(axis, stop))
-                for stop in sorted(stops[axis], key=_stop_rank)
+                Column(axis=axis, stop=stop, title=stop_title(axis, stop))
+                for stop in sorted(stops[axis], key=stop_rank)
             ),
         )
         for axis in sorted(stops, key=axis_rank)
     )
-
-
-def _axis_title(axis: str, layout: Layout, *, several: bool) -> str:
-    owner = called(axis.rpartition(".")[0], layout).first
-    title = words.AXIS_TITLES.get(axis_name(axis), "{axis}").format(name=owner, axis=capital(axis_name(axis)))
-    return words.AXIS_OF.format(axis=title, name=owner) if several and owner != title else title
-
-
-def _stop_title(axis: str, stop: str) -> str:
-    if "-" in stop:
-        return stop.replace("-", "\u2013")
-    if axis_name(axis) == "gear" and stop == "N":
-        return gear_name(stop)[:1].upper()
-    return words.STOP_TITLES.get(stop, stop)
-
-
-def _stop_rank(stop: str) -> tuple[int, int, float, str]:
-    """Named stops first, then legs; numbers in order, R behind them, words as listed."""
-    is_leg = int("-" in stop)
-    head = stop.partition("-")[2] if is_leg else stop
-    if head in _KNOWN_ORDER:
-        return is_leg, 0, _KNOWN_ORDER.index(head), stop
-    if head.isdigit():
-        return is_leg, 1, float(head), stop
-    return is_leg, 2, 0.0, stop
 
 
 def _row(

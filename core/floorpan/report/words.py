@@ -224,6 +224,8 @@ VESSEL_PLACE: Final[dict[str, str]] = {
     "out": "{name} out",
     "in-out": "{name} on its way out",
 }
+# Where a state is asked for rather than told, a vessel in its place is worth a word.
+ONLY_PLACE: Final[dict[str, str]] = {"in": "{name} in", "lifting": "{name} on its way out", "out": "{name} out"}
 OTHER_STATE: Final = "{axis} {stop}"
 AXIS_TITLES: Final[dict[str, str]] = {
     "gear": "Gear",
