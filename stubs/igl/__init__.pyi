@@ -1,4 +1,4 @@
-"""Types of the one class of libigl that floorpan calls."""
+"""Types of what floorpan calls of libigl."""
 
 from typing import Any
 
@@ -10,3 +10,5 @@ class AABB:
     def squared_distance(
         self, points: NDArray[Any], faces: NDArray[Any], asked: NDArray[Any], /
     ) -> tuple[NDArray[Any], NDArray[Any], NDArray[Any]]: ...
+
+def winding_number(points: NDArray[Any], faces: NDArray[Any], asked: NDArray[Any], /) -> NDArray[Any]: ...

@@ -2,8 +2,8 @@
 
 Apart: the distance of the undilated hulls less both radii, exact. Crossing: the least translation that parts the two
 solids, which is the distance from the origin to the nearest facet of the hull of all differences of their corners
-(the Minkowski difference), plus both radii, exact too. Between bodies of several solids a depth is the greatest over
-pairs of solids: what it takes to part that pair, not the whole bodies.
+(the Minkowski difference), plus both radii, exact too; where one of them is a mesh, see `overlaps`. Between bodies of
+several solids a depth is the greatest over pairs of solids: what it takes to part that pair, not the whole bodies.
 """
 
 import math
@@ -13,6 +13,7 @@ from scipy.spatial import ConvexHull, QhullError
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import NOTHING_NEAR, Near, vector
+from floorpan.geometry.overlaps import overlap
 from floorpan.geometry.skins import depth_inside, posed
 from floorpan.geometry.solids import Body, Solid
 
@@ -48,6 +49,8 @@ def solid_gap(solid: Solid, other: Solid, index: int = 0, other_index: int = 0) 
     """Least signed gap between two solids."""
     apart = posed(solid).apart(posed(other, twin=True))
     if apart.distance_mm <= _TOUCH_MM or _one_holds_other(solid, other):
+        if solid.hull.uneven is not None or other.hull.uneven is not None:
+            return overlap(solid, other, apart, index, other_index)
         return _crossing(solid, other, index, other_index)
     way = (apart.first - apart.second) / apart.distance_mm
     return _near(solid, other, (index, other_index), apart.distance_mm, apart.first, apart.second, way)
@@ -57,8 +60,14 @@ def _one_holds_other(solid: Solid, other: Solid) -> bool:
     own, theirs = solid.box(), other.box()
     if (own[0] > theirs[1]).any() or (theirs[0] > own[1]).any():
         return False
-    inside = depth_inside(other, solid.points()[:1])[0][0] > 0.0
-    return bool(inside or depth_inside(solid, other.points()[:1])[0][0] > 0.0)
+    inside = (depth_inside(other, _one_each(solid))[0] > 0.0).any()
+    return bool(inside or (depth_inside(solid, _one_each(other))[0] > 0.0).any())
+
+
+def _one_each(solid: Solid) -> Floats:
+    """A point of each piece of a solid: where skins do not cross, one is inside as all of it is."""
+    uneven = solid.hull.uneven
+    return solid.points()[:1] if uneven is None else solid.pose.apply(uneven.one_each())
 
 
 def _crossing(solid: Solid, other: Solid, index: int, other_index: int) -> Near:

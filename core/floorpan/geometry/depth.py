@@ -16,9 +16,10 @@ from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import Near, SignedPoints, near, unit_to
-from floorpan.geometry.skins import Apart, depth_inside, plane_out, posed
+from floorpan.geometry.skins import Apart, depth_inside, posed, way_out
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.geometry.tiles import Tile, box_gaps
 
@@ -26,6 +27,8 @@ _samples: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
 
 _SKIN_POINTS = 48
 _MOST_STEPS = 12
+_FINE_FACES = 2000
+_FINE_POINTS = 4000
 
 
 class Obstacle(Protocol):
@@ -130,7 +133,7 @@ def _stud(obstacle: Obstacle, index: int, solid: Solid) -> list[Near]:
         inside, plane = depth_inside(solid, points)
         if len(points) and inside.max() > depth:
             row = int(inside.argmax())
-            depth, best = float(inside[row]), (points[row], plane_out(solid, int(plane[row])))
+            depth, best = float(inside[row]), (points[row], way_out(solid, points[row], int(plane[row])))
     if best is None:
         return []
     at_mm, out = best
@@ -150,6 +153,10 @@ def skin_points(hull: Hull) -> Floats:
 
 def _spread(hull: Hull) -> Floats:
     skin = hull.skin()
+    if len(skin.faces) > _FINE_FACES:
+        # A fine mesh has points enough of its own: every so many, along a curve through all of them.
+        every = -(-len(skin.points) // _FINE_POINTS)
+        return skin.points[along_curve(skin.points)[::every]]
     corner = skin.points[skin.faces]
     area = np.linalg.norm(np.cross(corner[:, 1] - corner[:, 0], corner[:, 2] - corner[:, 0]), axis=1) / 2.0
     total = float(area.sum())

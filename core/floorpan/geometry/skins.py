@@ -117,8 +117,12 @@ def _planes(hull: Hull) -> Floats:
 def depth_inside(solid: Solid, points: Floats) -> tuple[Floats, NDArray[np.int64]]:
     """How deep points (N, 3) lie inside the undilated hull [mm] (negative: outside; -inf for a flat hull).
 
-    Inside, this is the distance to the nearest plane of the hull, whose row number is the second result.
+    Inside, this is the distance to the nearest plane of the hull, whose row number is the second result (-1 where
+    the hull is not convex and has no such planes).
     """
+    if solid.hull.uneven is not None:
+        deep, _ = solid.hull.uneven.depths(solid.pose.inverse().apply(points))
+        return deep, np.full(len(points), -1, dtype=np.int64)
     held = planes(solid.hull)
     if not len(held):
         return np.full(len(points), -np.inf), np.full(len(points), -1, dtype=np.int64)
@@ -133,3 +137,12 @@ def plane_out(solid: Solid, plane: int) -> Floats:
     turn = np.reshape(solid.pose.rotation, (3, 3))
     out: Floats = turn @ planes(solid.hull)[plane, :3]
     return out
+
+
+def way_out(solid: Solid, point: Floats, plane: int) -> Floats:
+    """Unit way (3,) by which a point (3,) inside leaves the posed hull soonest; `plane` as `depth_inside` told it."""
+    if solid.hull.uneven is None:
+        return plane_out(solid, plane)
+    _, ways = solid.hull.uneven.depths(solid.pose.inverse().apply(point[None]))
+    way: Floats = np.reshape(solid.pose.rotation, (3, 3)) @ ways[0]
+    return way

@@ -5,7 +5,7 @@ A `Hull` is the convex hull of a few points, dilated by a radius. One point is a
 radius, so balls and capsules carry no facet error at all; rings state theirs in `facet_mm`.
 """
 
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +18,18 @@ Floats = NDArray[np.float64]
 
 # Points whose thickness is less than this share of their width lie in a plane, or on a line.
 _FLAT = 1e-9
+
+
+class Uneven(Protocol):
+    """What a hull that need not be convex knows of itself, in its own coordinates [mm]."""
+
+    def one_each(self) -> Floats:
+        """A point (K, 3) of each piece that hangs together."""
+        ...
+
+    def depths(self, points: Floats) -> tuple[Floats, Floats]:
+        """How deep points (N, 3) lie inside (N,), negative outside, and the unit way out of each (N, 3)."""
+        ...
 
 
 class Hull:
@@ -35,6 +47,11 @@ class Hull:
         self.points: Floats = held
         self.radius_mm = float(radius_mm)
         self.facet_mm = float(facet_mm)
+
+    @property
+    def uneven(self) -> Uneven | None:
+        """None for a convex hull; else what tells its inside (see `mesh_solids`): `points` are its outermost then."""
+        return None
 
     def skin(self) -> Mesh:
         """The undilated hull as triangles (degenerate ones for a point, a segment or a flat outline)."""

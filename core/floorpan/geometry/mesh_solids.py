@@ -1,0 +1,125 @@
+"""A placed mesh as the stuff of a body: a hull that need not be convex, with an inside of its own.
+
+Apart from other things its distance is the distance of its triangles, exact. Where it overlaps a solid or another
+mesh there is no single way to part the two, so the depth told is the deepest point of either inside the other, each
+by its distance to the other's surface (see `overlaps`); what lies in it whole is as deep as that too.
+
+What is inside: of one closed skin whatever lies behind its nearest place; of several skins, or one with open edges,
+whatever is more than half surrounded (generalised winding number over one half; Jacobson and others, "Robust
+inside-outside segmentation using generalized winding numbers", ACM Transactions on Graphics 32 (2013)). A flat sheet
+surrounds nothing: it is hit where it is crossed and nowhere else.
+"""
+
+import igl
+import numpy as np
+from numpy.typing import NDArray
+from scipy.spatial import ConvexHull, QhullError
+
+from floorpan.geometry.edges import edges, islands
+from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.one_facing import one_facing
+from floorpan.geometry.solids import Hull, Uneven
+from floorpan.geometry.surface import Surface
+
+# A closed mesh that bulges nowhere by more than this is the convex hull of its points [mm].
+_CONVEX_MM = 1e-7
+_MOST_LOOKED_AT = 20_000_000
+_HALF = 0.5
+# Nearer than this a point lies on the surface, and the normal there is the way out [mm].
+_TOUCH_MM = 1e-9
+
+
+class MeshHull(Hull):
+    """A welded mesh [mm] as a hull: `points` are the outermost ones only, `mesh` is all of it.
+
+    closed : whether it is one skin without an open edge, so that what is inside is told by its nearest place
+    """
+
+    def __init__(self, mesh: Mesh) -> None:
+        turned = _outward(mesh)
+        super().__init__(_outermost(turned.points))
+        self.mesh = turned
+        first = _one_of_each(turned)
+        self.closed = len(first) == 1 and is_closed(turned)
+        self._first = first
+        self._surface = Surface(turned, floor=False)
+
+    @property
+    def uneven(self) -> Uneven:
+        """Itself: it knows its inside."""
+        return self
+
+    def skin(self) -> Mesh:
+        """The mesh itself."""
+        return self.mesh
+
+    def one_each(self) -> Floats:
+        """A point (K, 3) of each piece that hangs together [mm]."""
+        return self._first
+
+    def depths(self, points: Floats) -> tuple[Floats, Floats]:
+        """How deep points (N, 3) in own coordinates lie inside [mm] (N,), negative outside, and the way out (N, 3)."""
+        signed = self._surface.signed(points)
+        away = np.abs(signed.distance_mm)
+        inside = (signed.distance_mm < 0.0) if self.closed else self._surrounded(points)
+        there = away > _TOUCH_MM
+        way = (signed.nearest - points) / np.where(there, away, 1.0)[:, None]
+        return np.where(inside, away, -away), np.where(there[:, None], way, signed.normal)
+
+    def _surrounded(self, points: Floats) -> NDArray[np.bool_]:
+        low, high = self.mesh.bounds
+        inside = ((points > low) & (points < high)).all(axis=1)
+        if inside.any():
+            asked = np.ascontiguousarray(points[inside])
+            turns = igl.winding_number(self.mesh.points, self.mesh.faces.astype(np.int64), asked)
+            inside[inside] = np.abs(turns) > _HALF
+        return inside
+
+
+def mesh_hull(mesh: Mesh) -> Hull:
+    """The hull of a welded mesh [mm]: a plain one where the mesh is closed and convex to 1e-7 mm, else a MeshHull."""
+    return Hull(_outermost(mesh.points)) if _is_convex(mesh) else MeshHull(mesh)
+
+
+def is_closed(mesh: Mesh) -> bool:
+    """Whether every edge has two faces that run it to and fro."""
+    found = edges(mesh)
+    return bool(len(found.uses)) and bool((found.uses == 2).all()) and not found.flipped
+
+
+def _outward(mesh: Mesh) -> Mesh:
+    """Neighbours facing the same way, and a skin that is inside out turned over."""
+    mesh = one_facing(mesh).mesh
+    corners = mesh.points[mesh.faces] - mesh.points.mean(axis=0)
+    volume = float(np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])))
+    return Mesh(mesh.points, np.ascontiguousarray(mesh.faces[:, ::-1])) if volume < 0.0 else mesh
+
+
+def _one_of_each(mesh: Mesh) -> Floats:
+    _, first = np.unique(islands(mesh), return_index=True)
+    points: Floats = mesh.points[mesh.faces[first, 0]]
+    return points
+
+
+def _outermost(points: Floats) -> Floats:
+    """The corners of the convex hull; all of them where they lie in a plane."""
+    try:
+        outer: Floats = points[ConvexHull(points).vertices]
+    except (QhullError, ValueError):
+        return points
+    return outer
+
+
+def _is_convex(mesh: Mesh) -> bool:
+    if len(_one_of_each(mesh)) != 1 or not is_closed(mesh):
+        return False
+    try:
+        planes = np.unique(ConvexHull(mesh.points).equations.round(9), axis=0)
+    except (QhullError, ValueError):
+        return False
+    if len(planes) * len(mesh.faces) > _MOST_LOOKED_AT:
+        return False
+    # Of a convex skin every face lies on a side of the hull; its middle is as far in as the face dents.
+    middle = mesh.points[mesh.faces].mean(axis=1)
+    in_by = -(middle @ planes[:, :3].T + planes[:, 3]).max(axis=1)
+    return bool((in_by < _CONVEX_MM).all())
