@@ -19,6 +19,9 @@ from floorpan.items import (
     Buckle,
     Control,
     CupHolder,
+    DashEdge,
+    Door,
+    Flap,
     Handbrake,
     KeepOut,
     Seat,
@@ -208,7 +211,20 @@ class Unknown:
     extra: str
 
 
-Item = Shifter | Handbrake | Buckle | Armrest | Wheel | KeepOut | Control | CupHolder | Vessel
+Item = (
+    Shifter
+    | Handbrake
+    | Buckle
+    | Armrest
+    | Wheel
+    | KeepOut
+    | Flap
+    | DashEdge
+    | Door
+    | Control
+    | CupHolder
+    | Vessel
+)
 Thing = Seat | Item | Envelope
 KINDS: tuple[ItemKind[Any], ...] = (*ITEM_KINDS, CONSOLE_KIND)
 

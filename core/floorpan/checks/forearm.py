@@ -18,6 +18,7 @@ from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import limit_for
+from floorpan.checks.reclining import driven_states
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.derive.arms import LIMBS, AskedArm, arms_in, limb
@@ -63,7 +64,7 @@ def _to_things(
     for other in others(scene):
         met = scene.layout.thing(other).name if "." not in other else ""
         for driver, sleeve, state, asked in _arms(scene):
-            for whole in _with(scene, state, other):
+            for whole in driven_states(scene, _with(scene, state, other)):
                 body = scene.body(other, whole)
                 for name in limbs:
                     yield Reading(

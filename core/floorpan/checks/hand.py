@@ -7,6 +7,7 @@ from floorpan.checks.check import Check, Reading
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.needed import needed_area
 from floorpan.checks.pairs import between, to_area
+from floorpan.checks.reclining import as_driven
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.items import Seat, Vessel
@@ -28,7 +29,7 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
 def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
     for mover in _movers(scene):
         for thing in scene.layout.of(kind):
-            yield from between(scene, mover, thing.id, limit, moving=moving)
+            yield from as_driven(scene, between(scene, mover, thing.id, limit, moving=moving))
 
 
 def _pair(limit: str, kind: type[Thing]) -> tuple[Check, Check]:

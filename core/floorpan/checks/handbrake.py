@@ -6,6 +6,7 @@ from functools import partial
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
+from floorpan.checks.reclining import as_driven
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.items import Handbrake, Seat, Shifter, Vessel
@@ -21,7 +22,8 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
 def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
     for brake in scene.layout.of(Handbrake):
         for thing in scene.layout.of(kind):
-            yield from between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
+            found = between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
+            yield from as_driven(scene, found)
 
 
 def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterator[Reading]:

@@ -12,20 +12,21 @@ from floorpan.derive.beside import THIGHS
 from floorpan.items import Shifter, Wheel
 
 
-def _thighs(scene: Scene) -> Iterator[str]:
+def thighs(scene: Scene) -> Iterator[str]:
+    """Both thighs of everybody who sits."""
     for person in scene.layout.people:
         if scene.seat_of(person) is not None:
             yield from (f"{person.id}.{thigh}" for thigh in THIGHS)
 
 
 def _to_console(scene: Scene) -> Iterator[Reading]:
-    for thigh in _thighs(scene):
+    for thigh in thighs(scene):
         for console in scene.layout.of(Envelope):
             yield from between(scene, thigh, console.id, "thigh-console", moving=False)
 
 
 def _to_box(scene: Scene) -> Iterator[Reading]:
-    for thigh in _thighs(scene):
+    for thigh in thighs(scene):
         for shifter in scene.layout.of(Shifter):
             yield from between(scene, thigh, f"{shifter.id}.box", "thigh-shifter", moving=False)
 
@@ -33,7 +34,7 @@ def _to_box(scene: Scene) -> Iterator[Reading]:
 def _from_hand(scene: Scene) -> Iterator[Reading]:
     hand = scene.largest_hand()
     if hand is not None:
-        for thigh in _thighs(scene):
+        for thigh in thighs(scene):
             yield from between(scene, hand, thigh, "hand-thigh", moving=False)
 
 

@@ -6,6 +6,7 @@ from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Finding
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
+from floorpan.items import DashEdge
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
@@ -20,6 +21,9 @@ def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> 
         who = mover(scene)
         if who is None or kind in scene.layout.absent:
             return
+        # A dash whose lower edge was taped needs no scan.
+        if kind == "dash" and scene.layout.of(DashEdge):
+            return
         if any(area.kind == kind for scan in scene.layout.scans for area in scan.areas):
             return
         yield Reading((who, kind), NOTHING_MOVES, (limit_for(scene, limit),))
@@ -28,6 +32,8 @@ def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> 
         (wanted,) = reading.inputs
         assert isinstance(wanted, Limit)
         note = f"No part of the scan is named {kind}. Name it on the Floor card, or say this car has none."
+        if kind == "dash":
+            note = f"{note} A taped lower edge stands for it too."
         return never_seen(limit, reading, wanted, met=kind, note=note)
 
     return Check(name, "live", reads, judge)

@@ -1,4 +1,7 @@
-"""A seat at its used notches and over its whole travel, against the car, console, lever, vessels, the other seat."""
+"""A seat at its used notches and over its whole travel, against the car, console, lever, vessels, the other seat.
+
+A backrest that reclines is looked at at every angle it is used at, and on its way between them.
+"""
 
 from collections.abc import Iterator
 from functools import partial
@@ -6,9 +9,10 @@ from functools import partial
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
+from floorpan.checks.reclining import reclines
 from floorpan.console import Envelope
 from floorpan.derive import Scene
-from floorpan.items import Seat, Shifter, Vessel
+from floorpan.items import Armrest, Handbrake, Seat, Shifter, Vessel
 
 
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
@@ -28,6 +32,12 @@ def _others(scene: Scene, seat: Seat, limit: str) -> Iterator[str]:
         yield from (console.id for console in scene.layout.of(Envelope))
     elif limit == "seat-vessel":
         yield from (vessel.id for vessel in scene.layout.of(Vessel))
+    elif limit == "seat-handbrake":
+        # A seat that does not recline is looked at with the hand on the handbrake, which is thicker.
+        if reclines(seat):
+            yield from (brake.id for brake in scene.layout.of(Handbrake))
+    elif limit == "armrest-seat":
+        yield from (f"{rest.id}.pad" for rest in scene.layout.of(Armrest) if reclines(seat))
     elif limit == "seat-lever":
         yield from (f"{shifter.id}.box" for shifter in scene.layout.of(Shifter))
     else:
@@ -41,6 +51,8 @@ def _pair(limit: str) -> tuple[Check, Check]:
     )
 
 
+_ARMREST = "armrest-seat"
+
 CHECKS = (
     Check("seat-scan", "live", partial(_to_scan, moving=False), ToArea("seat-scan")),
     Check("seat-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("seat-scan")),
@@ -48,4 +60,11 @@ CHECKS = (
     *_pair("seat-lever"),
     *_pair("seat-vessel"),
     *_pair("seat-seat"),
+    *_pair("seat-handbrake"),
+    Check(
+        f"{_ARMREST}-passing",
+        "settled",
+        partial(_to_things, limit=_ARMREST, moving=True),
+        Between(_ARMREST),
+    ),
 )

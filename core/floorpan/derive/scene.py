@@ -20,6 +20,7 @@ from floorpan.driver.limbs import hand
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.items import CupHolder, Seat, Shifter, Vessel, vessel_in
 from floorpan.items.placing import StateAxis
+from floorpan.items.seat import NOTCH
 from floorpan.items.states import State, stops_of
 from floorpan.layout import Layout, Thing, record_of
 
@@ -98,7 +99,7 @@ class Scene:
                 yield f"{owner}.{axis.name}", self._stops_in_use(thing, axis)
 
     def _stops_in_use(self, thing: Thing, axis: StateAxis) -> tuple[str, ...]:
-        if isinstance(thing, Seat):
+        if isinstance(thing, Seat) and axis.name == NOTCH:
             used = {str(n) for p in self.layout.people if p.seat_id == thing.id for n in p.notches_used}
             return tuple(stop for stop in axis.stops if stop in used) or (axis.rest,)
         if isinstance(thing, Vessel):
@@ -110,7 +111,7 @@ class Scene:
         owner, _, name = axis.partition(".")
         thing = self.layout.thing(owner)
         found = next(one for one in record_of(thing).axes(thing) if one.name == name)
-        if isinstance(thing, Seat):
+        if isinstance(thing, Seat) and name == NOTCH:
             return ((found.stops[0], found.stops[-1]),)
         return found.legs
 

@@ -6,7 +6,20 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from floorpan.driver import DrivingPosition
-from floorpan.items import Armrest, Buckle, Control, CupHolder, Handbrake, KeepOut, Shifter, Vessel, Wheel
+from floorpan.items import (
+    Armrest,
+    Buckle,
+    Control,
+    CupHolder,
+    DashEdge,
+    Door,
+    Flap,
+    Handbrake,
+    KeepOut,
+    Shifter,
+    Vessel,
+    Wheel,
+)
 from floorpan.layout import (
     STEPS,
     Acceptance,
@@ -110,6 +123,9 @@ _INPUTS: dict[Step, Callable[[Layout], object]] = {
         *layout.of(Armrest),
         *layout.of(Wheel),
         *layout.of(KeepOut),
+        *layout.of(Flap),
+        *layout.of(DashEdge),
+        *layout.of(Door),
     ),
     "cup": lambda layout: (layout.of(CupHolder), layout.of(Vessel)),
     "console": lambda layout: (layout.consoles, layout.carpet_mm),

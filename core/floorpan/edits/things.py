@@ -13,6 +13,9 @@ from floorpan.items import (
     Buckle,
     Control,
     CupHolder,
+    DashEdge,
+    Door,
+    Flap,
     Handbrake,
     KeepOut,
     Place,
@@ -27,7 +30,20 @@ from floorpan.layout import (
     record_of,
 )
 
-_ITEMS = (Shifter, Handbrake, Buckle, Armrest, Wheel, KeepOut, Control, CupHolder, Vessel)
+_ITEMS = (
+    Shifter,
+    Handbrake,
+    Buckle,
+    Armrest,
+    Wheel,
+    KeepOut,
+    Flap,
+    DashEdge,
+    Door,
+    Control,
+    CupHolder,
+    Vessel,
+)
 _SLOTS = ((Seat, "seats"), (Envelope, "consoles"), (_ITEMS, "items"))
 
 
@@ -111,8 +127,18 @@ def turn(layout: Layout, id: str, by_deg: float) -> Layout:
 def mirror(layout: Layout, id: str) -> Layout:
     """Put a thing on the other side of the car's centre plane; a shift pattern does not mirror."""
     layout = _placed(layout, id, lambda at: replace(at, y_mm=-at.y_mm, turn_deg=-at.turn_deg))
-    thing = layout.thing(id)
-    return _swap(layout, replace(thing, side_deg=-thing.side_deg)) if isinstance(thing, Buckle) else layout
+    return _swap(layout, _other_hand(layout.thing(id)))
+
+
+def _other_hand(thing: Thing) -> Thing:
+    """A thing with what is told left from right the other way round."""
+    if isinstance(thing, Buckle):
+        return replace(thing, side_deg=-thing.side_deg)
+    if isinstance(thing, Door):
+        return replace(thing, side="right" if thing.side == "left" else "left")
+    if isinstance(thing, DashEdge):
+        return replace(thing, slant_mm=-thing.slant_mm, rise_mm=-thing.rise_mm)
+    return thing
 
 
 def lock(layout: Layout, id: str, locked: bool) -> Layout:

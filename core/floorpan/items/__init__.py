@@ -4,6 +4,9 @@ from floorpan.items.armrest import Armrest
 from floorpan.items.buckle import Buckle
 from floorpan.items.control import Control
 from floorpan.items.cup_holder import CupHolder
+from floorpan.items.dash_edge import DashEdge
+from floorpan.items.door import Door
+from floorpan.items.flap import Flap
 from floorpan.items.handbrake import Handbrake
 from floorpan.items.keep_out import KeepOut
 from floorpan.items.knob_point import KnobPoint
@@ -26,6 +29,9 @@ __all__ = [
     "Buckle",
     "Control",
     "CupHolder",
+    "DashEdge",
+    "Door",
+    "Flap",
     "GatePlace",
     "Grip",
     "Handbrake",

@@ -2,6 +2,9 @@
 
 Own axes: origin at the seat reference point at the notch where `place` holds, X rearward, Y right, Z up. The
 torso line starts there and leans rearward by back_deg from upright.
+
+Where the backrest reclines, backrest and backrest bolsters turn about the recliner's pivot. Whoever sits there sits
+at back_deg: how far the backrest goes from there concerns the seat's own body only, never a torso, a reach or a hand.
 """
 
 import dataclasses
@@ -38,7 +41,8 @@ from floorpan.items.shapes import block
 
 ForWhom = Literal["driver", "passenger"]
 
-NOTCH = "notch"
+NOTCH, RECLINE = "notch", "recline"
+UPRIGHT, DRIVEN, LAID_BACK = "upright", "driven", "laid back"
 _ROUND_MM = 30.0
 _BOLSTER_ROUND_MM = 20.0
 
@@ -115,6 +119,22 @@ class Seat:
         ),
     ] = 230.0
 
+    recline_less_deg: Annotated[
+        float,
+        Range(0, 60, "deg", "Back more upright by", "As far as it is ever used; 0 where it stays as driven."),
+    ] = 0.0
+    recline_more_deg: Annotated[
+        float,
+        Range(0, 90, "deg", "Back laid back by", "As far as it is ever used; 0 where it stays as driven."),
+    ] = 0.0
+    pivot_behind_mm: Annotated[
+        float,
+        Range(-200, 400, "mm", "Recliner behind the hip", "Hip point to the backrest's pivot, rearward."),
+    ] = 130.0
+    pivot_under_mm: Annotated[
+        float, Range(-200, 400, "mm", "Recliner under the hip", "Hip point to the backrest's pivot, down.")
+    ] = 60.0
+
     def __post_init__(self) -> None:
         check_fields(self)
         check_whole(self, ("notches", "notch_here"))
@@ -145,10 +165,14 @@ def torso_line(seat: Seat, notch: int) -> tuple[Vector, Vector]:
 
 
 def axes(seat: Seat) -> tuple[StateAxis, ...]:
-    """The notch: "1" (rearmost) to the last, legs between neighbours."""
+    """The notch: "1" (rearmost) to the last, legs between neighbours; and the backrest, where it reclines."""
     stops = tuple(str(notch) for notch in range(1, int(seat.notches) + 1))
     legs = tuple(itertools.pairwise(stops))
-    return (StateAxis(name=NOTCH, stops=stops, legs=legs, rest=str(_notch_here(seat))),)
+    notch = StateAxis(name=NOTCH, stops=stops, legs=legs, rest=str(_notch_here(seat)))
+    leans = tuple(_leans_deg(seat))
+    if len(leans) < 2:
+        return (notch,)
+    return notch, StateAxis(name=RECLINE, stops=leans, legs=tuple(itertools.pairwise(leans)), rest=DRIVEN)
 
 
 def parts(seat: Seat) -> tuple[Part, ...]:
@@ -159,24 +183,35 @@ def parts(seat: Seat) -> tuple[Part, ...]:
         ("bolster left", "left bolster"),
         ("bolster right", "right bolster"),
     )
-    return tuple(Part(name=name, label=label, material="seat", moved_by=(NOTCH,)) for name, label in names)
+    leaning = (NOTCH, RECLINE) if len(_leans_deg(seat)) > 1 else (NOTCH,)
+    return tuple(
+        Part(name=name, label=label, material="seat", moved_by=(NOTCH,) if name == "cushion" else leaning)
+        for name, label in names
+    )
 
 
 def envelope(seat: Seat, part_name: str, stops: Stops) -> Body:
-    """A part's stuff in car axes at the notch of `stops`."""
-    return _body(seat, part_name, float(stop_of(axes(seat)[0], stops)))
+    """A part's stuff in car axes at the notch and with the backrest of `stops`."""
+    return _body(seat, part_name, *_standing(seat, stops))
 
 
 def envelope_between(
     seat: Seat, part_name: str, stops: Stops, axis: str, a: str, b: str, share: float
 ) -> Body:
-    """A part's stuff in car axes a share of the way from notch a to notch b."""
-    return _body(seat, part_name, (1 - share) * float(a) + share * float(b))
+    """A part's stuff in car axes a share of the way from a to b: two notches, or two leans of the backrest."""
+    notch, lean = _standing(seat, {name: stop for name, stop in stops.items() if name != axis})
+    if axis == RECLINE:
+        leans = _leans_deg(seat)
+        return _body(seat, part_name, notch, (1 - share) * leans[a] + share * leans[b])
+    return _body(seat, part_name, (1 - share) * float(a) + share * float(b), lean)
 
 
 def motion_mm(seat: Seat, part_name: str, axis: str, a: str, b: str) -> float:
-    """How far the seat slides over the leg: exact, for it does not turn."""
-    return abs(float(b) - float(a)) * seat.notch_mm
+    """How far it slides over the leg, exact, for it does not turn; or the arc of what lies farthest from the pivot."""
+    if axis == NOTCH:
+        return abs(float(b) - float(a)) * seat.notch_mm
+    leans = _leans_deg(seat)
+    return _arm_mm(seat, part_name) * math.radians(abs(leans[b] - leans[a]))
 
 
 def grips(seat: Seat, stops: Stops) -> tuple[Grip, ...]:
@@ -220,17 +255,52 @@ def _slid(seat: Seat, notch: float) -> Floats:
     return forward * np.array([-math.cos(rail), 0.0, math.sin(rail)])
 
 
-def _body(seat: Seat, part_name: str, notch: float) -> Body:
+def _leans_deg(seat: Seat) -> dict[str, float]:
+    """How far the backrest leans from where it is driven at, by stop, the most upright first."""
+    less, more = seat.recline_less_deg, seat.recline_more_deg
+    leans = ((UPRIGHT, -less), (DRIVEN, 0.0), (LAID_BACK, more))
+    return {stop: lean for stop, lean in leans if lean or stop == DRIVEN}
+
+
+def _standing(seat: Seat, stops: Stops) -> tuple[float, float]:
+    """Notch and lean of the backrest from where it is driven at [deg]."""
+    notch, *reclining = axes(seat)
+    lean = _leans_deg(seat)[stop_of(reclining[0], stops)] if reclining else 0.0
+    return float(stop_of(notch, stops)), lean
+
+
+def _body(seat: Seat, part_name: str, notch: float, lean_deg: float) -> Body:
     stood = seat.place.pose().after(Pose(shift_mm=point(_slid(seat, notch))))
-    return tuple(Solid(hull, stood.after(pose)) for hull, pose in _pieces(seat, part_name))
+    turned = stood
+    if lean_deg:
+        turned = stood.after(Pose.turned((0.0, 1.0, 0.0), lean_deg, _pivot(seat)))
+    return tuple(
+        Solid(hull, (turned if leans else stood).after(pose))
+        for hull, pose, leans in _pieces(seat, part_name)
+    )
+
+
+def _pivot(seat: Seat) -> Vector:
+    return (seat.pivot_behind_mm, 0.0, -seat.pivot_under_mm)
+
+
+def _arm_mm(seat: Seat, part_name: str) -> float:
+    """How far the farthest hull point of a part that leans lies from the pivot's line; its roundness goes along."""
+    reach = 0.0
+    for hull, pose, leans in _pieces(seat, part_name):
+        if leans:
+            off = pose.apply(hull.points) - np.array(_pivot(seat))
+            reach = max(reach, float(np.hypot(off[:, 0], off[:, 2]).max()))
+    return reach
 
 
 @functools.lru_cache(maxsize=256)
-def _pieces(seat: Seat, part_name: str) -> tuple[tuple[Hull, Pose], ...]:
+def _pieces(seat: Seat, part_name: str) -> tuple[tuple[Hull, Pose, bool], ...]:
+    """The hulls of a part with their poses on the slide, and whether each leans with the backrest."""
     if part_name == "cushion":
-        return (_cushion(seat),)
+        return ((*_cushion(seat), False),)
     if part_name == "back":
-        return (_back(seat),)
+        return ((*_back(seat), True),)
     if part_name in ("bolster left", "bolster right"):
         return _bolsters(seat, -1 if part_name.endswith("left") else 1)
     raise no_such_part(part_name)
@@ -261,9 +331,9 @@ def _back(seat: Seat) -> tuple[Hull, Pose]:
     return hull, _back_pose(seat)
 
 
-def _bolsters(seat: Seat, side: int) -> tuple[tuple[Hull, Pose], ...]:
+def _bolsters(seat: Seat, side: int) -> tuple[tuple[Hull, Pose, bool], ...]:
     """The cushion's and the backrest's bolster of one side (-1 left, +1 right); none where nothing rises."""
-    found: list[tuple[Hull, Pose]] = []
+    found: list[tuple[Hull, Pose, bool]] = []
     if seat.side_bolster_mm > 0:
         inner, outer = _across(seat, seat.cushion_width_mm, side)
         front = seat.back_behind_mm - seat.cushion_length_mm
@@ -272,6 +342,7 @@ def _bolsters(seat: Seat, side: int) -> tuple[tuple[Hull, Pose], ...]:
             (
                 block(low, (seat.back_behind_mm, outer, seat.side_bolster_mm), _BOLSTER_ROUND_MM),
                 _cushion_pose(seat),
+                False,
             )
         )
     if seat.back_bolster_mm > 0:
@@ -279,7 +350,8 @@ def _bolsters(seat: Seat, side: int) -> tuple[tuple[Hull, Pose], ...]:
         # The bolster ends below the shoulders; common practice, no source.
         top = 0.75 * seat.back_length_mm - seat.cushion_drop_mm
         low = (-seat.back_bolster_mm, inner, -seat.cushion_drop_mm)
-        found.append((block(low, (seat.back_thick_mm / 2, outer, top), _BOLSTER_ROUND_MM), _back_pose(seat)))
+        hull = block(low, (seat.back_thick_mm / 2, outer, top), _BOLSTER_ROUND_MM)
+        found.append((hull, _back_pose(seat), True))
     return tuple(found)
 
 

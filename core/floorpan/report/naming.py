@@ -10,8 +10,11 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.units import System, show_length
 
-_NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-", "armrest-", "wheel-")
-_AXIS_ORDER = ("gear", "belts", "notch", "lever", "lid", "place")
+_NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-", "armrest-", "wheel-", "vessel-")
+_AXIS_ORDER = ("gear", "belts", "notch", "recline", "lever", "lid", "flap", "door", "place")
+
+
+_AS_IT_BELONGS = (("place", "in"), ("recline", "driven"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,12 +157,20 @@ def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
         return words.BELTS.format(stop=stop)
     if name == "notch":
         return _notch(owner, stop, leg, layout, named=owner != about)
+    if name == "recline":
+        return _recline(owner, stop, leg, layout, named=owner != about)
+    if name in words.OPENED:
+        bare = f"{called(owner, layout).bare} " if owner != about else ""
+        form = words.OPENED[name].get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
+        return form.format(name=bare)
     if name == "lever":
         if leg:
             return words.HANDBRAKE_BETWEEN.format(a=leg[0], b=leg[1])
         return words.HANDBRAKE.get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
     if name == "lid":
         return words.LID.get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
+    if name == "place" and owner == about and stop in words.ITS_PLACE:
+        return words.ITS_PLACE[stop]
     if name == "place" and stop in words.VESSEL_PLACE:
         return words.VESSEL_PLACE[stop].format(
             name=called(owner, layout).bare, inside=called(owner, layout).inside
@@ -182,13 +193,22 @@ def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout,
     return words.SEAT_NOTCH.format(name=name, stop=stop)
 
 
+def _recline(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout, *, named: bool) -> str:
+    told = called(seat_id, layout).bare if len(layout.seats) > 1 else words.SEAT
+    name = f"{told} " if named else ""
+    if leg:
+        return words.RECLINE_BETWEEN.format(name=name, a=words.RECLINE[leg[0]], b=words.RECLINE[leg[1]])
+    return f"{name}{words.RECLINE.get(stop, stop)}"
+
+
 def state_words(state: State, layout: Layout, about: str = "") -> str:
     """A state in words: `in reverse, belts tight, seat full back`; empty where nothing moves.
 
-    A vessel that stands where it belongs is not worth a word, nor is the name of the thing it is `about`.
+    What stands where it belongs, a vessel or a backrest, is not worth a word, nor is the name of the thing it is
+    `about`.
     """
     ordered = sorted(state, key=lambda pair: axis_rank(pair[0]))
-    told = (pair for pair in ordered if (axis_name(pair[0]), pair[1]) != ("place", "in"))
+    told = (pair for pair in ordered if (axis_name(pair[0]), pair[1]) not in _AS_IT_BELONGS)
     return ", ".join(stop_words(axis, stop, layout, about) for axis, stop in told)
 
 

@@ -218,14 +218,42 @@ LID: Final[dict[str, str]] = {
     "open": "lid open",
     "shut-open": "lid on its way",
 }
+RECLINE: Final[dict[str, str]] = {
+    "upright": "upright",
+    "driven": "as driven",
+    "laid back": "laid back",
+}
+RECLINE_BETWEEN: Final = "{name}between {a} and {b}"
+OPENED: Final[dict[str, dict[str, str]]] = {
+    "flap": {
+        "closed": "{name}closed",
+        "half": "{name}half open",
+        "open": "{name}open",
+        "closed-half": "{name}up to half open",
+        "half-open": "{name}from half open on",
+    },
+    "door": {
+        "shut": "{name}shut",
+        "half": "{name}half open",
+        "open": "{name}open",
+        "shut-half": "{name}up to half open",
+        "half-open": "{name}from half open on",
+    },
+}
 VESSEL_PLACE: Final[dict[str, str]] = {
     "in": "{name} in its well",
     "lifting": "{name} on its way out",
+    "lifting over": "{name} on its way out to the passenger",
     "out": "{name} out",
     "in-out": "{name} on its way out",
 }
 # Where a state is asked for rather than told, a vessel in its place is worth a word.
 ONLY_PLACE: Final[dict[str, str]] = {"in": "{name} in", "lifting": "{name} on its way out", "out": "{name} out"}
+# Where the sentence is about the vessel itself.
+ITS_PLACE: Final[dict[str, str]] = {
+    "lifting": "on its way out",
+    "lifting over": "on its way out to the passenger",
+}
 OTHER_STATE: Final = "{axis} {stop}"
 AXIS_TITLES: Final[dict[str, str]] = {
     "gear": "Gear",
@@ -233,13 +261,16 @@ AXIS_TITLES: Final[dict[str, str]] = {
     "notch": "Seat notch",
     "lever": "Handbrake",
     "lid": "Armrest lid",
+    "recline": "Backrest",
+    "flap": "Flap",
+    "door": "Door",
     "place": "{name}",
 }
 AXIS_OF: Final = "{axis}, {name}"
 CELL_HEAD: Final = "{pair}, {axis} {stop}"
 CELL: Final = "{head}: {verdict}, {value}, give or take {u}"
 NOT_JUDGED: Final = "not judged"
-STOP_TITLES: Final[dict[str, str]] = {"lifting": "out\u2026"}
+STOP_TITLES: Final[dict[str, str]] = {"lifting": "out\u2026", "lifting over": "over\u2026"}
 
 # --- places -----------------------------------------------------------------------------------------------------
 REAR: Final = "{n} rear"

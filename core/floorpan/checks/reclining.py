@@ -1,0 +1,42 @@
+"""Backrests that recline: whoever drives does so at the back angle as driven, so what a driver does is judged there."""
+
+from collections.abc import Iterable, Iterator
+
+from floorpan.checks.check import Reading
+from floorpan.derive import Scene
+from floorpan.items import Seat
+from floorpan.items.seat import DRIVEN, RECLINE
+from floorpan.items.states import State
+
+
+def reclines(seat: Seat) -> bool:
+    """Whether the backrest is used at more angles than the one it is driven at."""
+    return seat.recline_less_deg > 0.0 or seat.recline_more_deg > 0.0
+
+
+def as_driven(scene: Scene, readings: Iterable[Reading]) -> Iterator[Reading]:
+    """The readings in which no driver's backrest is anywhere but where it is driven at.
+
+    The backrest of a seat that nobody drives from is judged at every angle.
+    """
+    fixed = _driven_from(scene)
+    return (one for one in readings if not fixed or drives(one.state, fixed))
+
+
+def driven_states(scene: Scene, states: Iterable[State]) -> Iterator[State]:
+    """As as_driven, of states."""
+    fixed = _driven_from(scene)
+    return (state for state in states if not fixed or drives(state, fixed))
+
+
+def drives(state: State, fixed: frozenset[str]) -> bool:
+    """Whether every axis of `fixed` that a state names is where it is driven at."""
+    return all(stop == DRIVEN for axis, stop in state if axis in fixed)
+
+
+def _driven_from(scene: Scene) -> frozenset[str]:
+    """The recline axes of seats that somebody drives from."""
+    taken = {person.seat_id for person in scene.drivers()}
+    return frozenset(
+        f"{seat.id}.{RECLINE}" for seat in scene.layout.seats if seat.id in taken and reclines(seat)
+    )
