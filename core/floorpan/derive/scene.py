@@ -13,6 +13,7 @@ import numpy as np
 from floorpan.derive.beside import Beside
 from floorpan.derive.buckled import BUCKLE, Buckled
 from floorpan.derive.floor import AreaSurface, Floor
+from floorpan.derive.lifting import VESSEL, Lifting
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
 from floorpan.driver import BELT_STOPS, BELTS_AXIS, Person, Side
@@ -131,6 +132,8 @@ class Scene:
             person, shifter = self._hand(owner)
             return self._hand_body(person, shifter, stops_of(state, shifter.id)["gear"])
         thing = self.placed(owner)
+        if isinstance(thing, Vessel):
+            thing = Lifting(self.layout, self.memory).placed(thing, state)
         stops = stops_of(state, owner)
 
         def make() -> Body:
@@ -195,10 +198,12 @@ class Scene:
         """The shifting hand is the one nearer the tunnel."""
         return "right" if self.layout.driver_side == "left" else "left"
 
-    def _apart(self, id: str) -> Beside | Buckled | None:
+    def _apart(self, id: str) -> Beside | Buckled | Lifting | None:
         """Who knows a body that is not simply a thing, a part of it or the hand on the knob."""
         if id.startswith(BUCKLE):
             return Buckled(self.layout, self.memory)
+        if id.startswith(VESSEL) and (lifting := Lifting(self.layout, self.memory)).has(id):
+            return lifting
         beside = Beside(self.layout, self.memory)
         return beside if beside.has(id) else None
 

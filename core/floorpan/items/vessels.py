@@ -35,6 +35,9 @@ from floorpan.items.shapes import turned_body
 Profile = tuple[tuple[float, float], ...]
 
 PLACE = "place"
+IN, LIFTING, HANDED_OVER, OUT = "in", "lifting", "lifting over", "out"
+"""Stops of a vessel: in its place; on its way out to the driver, and to the passenger; out of the car."""
+
 _MOST_POINTS = 40
 _GRIPPED_SHARE = 2 / 3
 _HAND_RADIUS_MM = 55.0
@@ -113,8 +116,8 @@ def _bends_inward(a: tuple[float, float], b: tuple[float, float], c: tuple[float
 
 
 def axes(vessel: Vessel) -> tuple[StateAxis, ...]:
-    """In its place, or out of the car."""
-    return (StateAxis(name=PLACE, stops=("in", "out"), rest="in"),)
+    """In its place, over it on the way out, or out of the car."""
+    return (StateAxis(name=PLACE, stops=(IN, LIFTING, HANDED_OVER, OUT), rest=IN),)
 
 
 def parts(vessel: Vessel) -> tuple[Part, ...]:
@@ -123,10 +126,10 @@ def parts(vessel: Vessel) -> tuple[Part, ...]:
 
 
 def envelope(vessel: Vessel, part_name: str, stops: Stops) -> Body:
-    """Its stuff in car axes; nothing when it is out."""
+    """Its stuff in car axes where its place says, lifted or not; nothing when it is out."""
     if part_name != "vessel":
         raise no_such_part(part_name)
-    if stop_of(axes(vessel)[0], stops) == "out":
+    if stop_of(axes(vessel)[0], stops) == OUT:
         return ()
     pose = vessel.place.pose()
     return tuple(Solid(hull, pose) for hull in _hulls(vessel))
@@ -146,7 +149,7 @@ def motion_mm(vessel: Vessel, part_name: str, axis: str, a: str, b: str) -> floa
 
 def grips(vessel: Vessel, stops: Stops) -> tuple[Grip, ...]:
     """A whole hand round it at two thirds of its height, while it is in its place; common practice, no source."""
-    if stop_of(axes(vessel)[0], stops) == "out":
+    if stop_of(axes(vessel)[0], stops) == OUT:
         return ()
     at = vessel.place.pose().apply(np.array([0.0, 0.0, _GRIPPED_SHARE * height_mm(vessel)]))
     return (Grip(name="vessel", at_mm=point(at), radius_mm=_HAND_RADIUS_MM, moved_by=(PLACE,)),)
