@@ -24,6 +24,7 @@ from floorpan.items import (
     Flap,
     Handbrake,
     KeepOut,
+    MeshPart,
     Seat,
     Shifter,
     Vessel,
@@ -221,6 +222,7 @@ Item = (
     | Flap
     | DashEdge
     | Door
+    | MeshPart
     | Control
     | CupHolder
     | Vessel

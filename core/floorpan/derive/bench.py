@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from floorpan.derive.cropped import cropped
 from floorpan.derive.floor import Floor, Standing, build_floor
 from floorpan.derive.memory import Memory
+from floorpan.derive.part_meshes import PartMeshes
 from floorpan.derive.scene import Scene
 from floorpan.frames import STILL
 from floorpan.layout import Layout, ScanRef
@@ -25,6 +26,7 @@ class Bench:
     def __init__(self, store: Mapping[str, RawScan]) -> None:
         self.store = store
         self.memory = Memory()
+        self.meshes = PartMeshes(store)
         self._prepared: dict[tuple[object, ...], ScanMesh] = {}
         self._last: Scene | None = None
 
@@ -49,7 +51,7 @@ class Bench:
         """The scene of a layout; the same layout gives the same scene."""
         if self._last is None or self._last.layout is not layout:
             floors = tuple(self._floor(layout, scan) for scan in self.judged_scans(layout))
-            self._last = Scene(layout=layout, floors=floors, memory=self.memory)
+            self._last = Scene(layout=layout, floors=floors, memory=self.memory, meshes=self.meshes)
         return self._last
 
     def bridged(self, scan: ScanRef) -> Bridged:
@@ -72,18 +74,20 @@ class Bench:
 
     def floors_ready(self, layout: Layout) -> bool:
         """Whether `floor` and `scene` answer at once."""
-        return all(self._is_ready(layout, scan) for scan in self.judged_scans(layout))
+        scans = self.judged_scans(layout)
+        return all(self._is_ready(layout, scan) for scan in scans) and self.meshes.is_ready(layout)
 
     def make_floors(self, layout: Layout) -> Work[None]:
-        """Prepare every scan that is judged, and make its floor."""
+        """Prepare every scan that is judged, and make its floor; and the mesh of every part that has one."""
         scans = self.judged_scans(layout)
         for number, scan in enumerate(scans):
             yield from part(self.prepare(scan), 0.8 * number / len(scans), 0.8 * (number + 1) / len(scans))
         for number, scan in enumerate(scans):
-            yield Step(0.8 + 0.2 * number / len(scans), "Setting the scan into car axes")
+            yield Step(0.8 + 0.15 * number / len(scans), "Setting the scan into car axes")
             for area in self._floor(layout, scan).areas:
                 # Cut up here, beside the window, and not by whoever first asks for a gap.
                 _ = area.surface.boxes
+        yield from part(self.meshes.make(layout), 0.95, 1.0)
 
     def judged_scans(self, layout: Layout) -> tuple[ScanRef, ...]:
         """The scans that checks measure to, whose files are here: the floor first, then those that show more.

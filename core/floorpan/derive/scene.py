@@ -16,6 +16,7 @@ from floorpan.derive.floor import AreaSurface, Floor
 from floorpan.derive.lifting import VESSEL, Lifting
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
+from floorpan.derive.part_meshes import MESH_PART, PartMeshes, PlacedMeshes
 from floorpan.driver import BELT_STOPS, BELTS_AXIS, Person, Side
 from floorpan.driver.limbs import hand
 from floorpan.geometry.solids import Body, Hull, Solid
@@ -33,11 +34,13 @@ class Scene:
     """What stands where. Built by a bench, which owns the memory.
 
     floors : of every scan that is judged; the first is the one that things stand on
+    meshes : of parts from mesh files
     """
 
     layout: Layout
     floors: tuple[Floor, ...]
     memory: Memory
+    meshes: PartMeshes = field(default_factory=lambda: PartMeshes({}))
     _axes: dict[str, tuple[UsedAxis, ...]] = field(default_factory=dict)
     _bodies: dict[tuple[str, State], Body] = field(default_factory=dict)
 
@@ -198,10 +201,12 @@ class Scene:
         """The shifting hand is the one nearer the tunnel."""
         return "right" if self.layout.driver_side == "left" else "left"
 
-    def _apart(self, id: str) -> Beside | Buckled | Lifting | None:
+    def _apart(self, id: str) -> Beside | Buckled | Lifting | PlacedMeshes | None:
         """Who knows a body that is not simply a thing, a part of it or the hand on the knob."""
         if id.startswith(BUCKLE):
             return Buckled(self.layout, self.memory)
+        if id.startswith(MESH_PART):
+            return PlacedMeshes(self.layout, self.memory, self.meshes)
         if id.startswith(VESSEL) and (lifting := Lifting(self.layout, self.memory)).has(id):
             return lifting
         beside = Beside(self.layout, self.memory)

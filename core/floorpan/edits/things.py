@@ -18,6 +18,7 @@ from floorpan.items import (
     Flap,
     Handbrake,
     KeepOut,
+    MeshPart,
     Place,
     Seat,
     Shifter,
@@ -40,6 +41,7 @@ _ITEMS = (
     Flap,
     DashEdge,
     Door,
+    MeshPart,
     Control,
     CupHolder,
     Vessel,
@@ -132,7 +134,7 @@ def mirror(layout: Layout, id: str) -> Layout:
 
 def _other_hand(thing: Thing) -> Thing:
     """A thing with what is told left from right the other way round."""
-    if isinstance(thing, Buckle):
+    if isinstance(thing, Buckle | MeshPart):
         return replace(thing, side_deg=-thing.side_deg)
     if isinstance(thing, Door):
         return replace(thing, side="right" if thing.side == "left" else "left")

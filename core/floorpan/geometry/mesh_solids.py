@@ -68,7 +68,7 @@ class MeshHull(Hull):
 
     def _surrounded(self, points: Floats) -> NDArray[np.bool_]:
         low, high = self.mesh.bounds
-        inside = ((points > low) & (points < high)).all(axis=1)
+        inside: NDArray[np.bool_] = ((points > low) & (points < high)).all(axis=1)
         if inside.any():
             asked = np.ascontiguousarray(points[inside])
             turns = igl.winding_number(self.mesh.points, self.mesh.faces.astype(np.int64), asked)

@@ -11,6 +11,7 @@ from floorpan.items.handbrake import Handbrake
 from floorpan.items.keep_out import KeepOut
 from floorpan.items.knob_point import KnobPoint
 from floorpan.items.lever import NEUTRAL, REVERSE
+from floorpan.items.mesh_part import MeshPart
 from floorpan.items.opening import opening_gap
 from floorpan.items.placing import ORIGIN, Grip, ItemKind, Part, Place, StateAxis
 from floorpan.items.seat import Seat, h_point, torso_line
@@ -38,6 +39,7 @@ __all__ = [
     "ItemKind",
     "KeepOut",
     "KnobPoint",
+    "MeshPart",
     "Part",
     "Place",
     "Seat",

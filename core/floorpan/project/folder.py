@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from floorpan.errors import NotSaved, ProjectDamaged, ProjectNewer, ProjectProblem
+from floorpan.items import MeshPart
 from floorpan.layout import Layout
 from floorpan.progress import Work, finish, part
 from floorpan.project import imports as scan_files
@@ -263,9 +264,10 @@ def _keep_backup(folder: Path) -> None:
 
 
 def _scan_notes(project: Project) -> Work[tuple[Note, ...]]:
-    """A note for every scan that cannot be read as it was."""
+    """A note for every scan, and every part's mesh, that cannot be read as it was."""
     known = {one.sha256: one for one in project.imports}
-    wanted = {scan.sha256: scan.original_name for scan in project.layout.scans}
+    wanted = {one.sha256: one.original_name for one in project.layout.of(MeshPart)}
+    wanted |= {scan.sha256: scan.original_name for scan in project.layout.scans}
     notes = []
     for index, one in enumerate(project.imports):
         work = scan_files.fault_of(project.folder, one)

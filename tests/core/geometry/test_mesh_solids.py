@@ -20,8 +20,10 @@ from made_up_sheets import body, sheet
 Floats = NDArray[np.float64]
 
 _BOX_FACES = np.array(
-    [[0, 1, 3], [0, 3, 2], [4, 6, 7], [4, 7, 5], [0, 4, 5], [0, 5, 1]]
-    + [[2, 3, 7], [2, 7, 6], [0, 2, 6], [0, 6, 4], [1, 5, 7], [1, 7, 3]],
+    [
+        *([0, 1, 3], [0, 3, 2], [4, 6, 7], [4, 7, 5], [0, 4, 5], [0, 5, 1]),
+        *([2, 3, 7], [2, 7, 6], [0, 2, 6], [0, 6, 4], [1, 5, 7], [1, 7, 3]),
+    ],
     dtype=np.int32,
 )
 
@@ -118,9 +120,48 @@ def test_the_least_gap_of_a_mesh_on_its_way_is_that_of_the_box() -> None:
 def test_a_dented_mesh_against_all_its_triangles() -> None:
     mesh, other = channel(), joined(box_mesh((-20, -20, 0), (20, 20, 30)), box_mesh((-5, -5, 30), (5, 5, 70)))
     hull, second = mesh_hull(mesh), mesh_hull(other)
-    assert hull.uneven is not None and second.uneven is not None
+    assert hull.uneven is not None
+    assert second.uneven is not None
     apart = 0
-    for pose in poses(60, 140.0, 3):
+    for pose in poses(24, 140.0, 3):
+        moved = Mesh(pose.apply(other.points), other.faces)
+        expected = Reference(mesh.points, mesh.faces).distance(moved.points[moved.faces])
+        near = body_gap((Solid(hull),), (Solid(second, pose),))
+        x, y, z = np.abs(moved.points[:1] - [0.0, 0.0, 40.0])[0]
+        in_stuff = x < 100.0 and y < 50.0 and z < 40.0 and not (y < 30.0 and moved.points[0, 2] > 20.0)
+        if expected > 1e-6 and not in_stuff:
+            assert near.distance_mm == pytest.approx(expected, abs=1e-6)
+            apart += 1
+        else:
+            assert near.distance_mm <= 0.0
+    assert apart > 100
+
+
+def test_the_least_gap_of_a_mesh_on_its_way_is_that_of_the_box() -> None:
+    """A lid that swings by 70 degrees past a rod: no point travels farther than its farthest corner's arc."""
+    mesh, plain = MeshHull(box_mesh((0, -30, 0), (90, 30, 10))), box((0, -30, 0), (90, 30, 10))
+    rod = body(capsule([70, -60, 80], [70, 60, 80], 8.0))
+    travel = math.radians(70.0) * math.hypot(90.0, 10.0)
+
+    def least(hull: Hull) -> float:
+        def gap_at(share: float) -> float:
+            turned = Pose.turned((0.0, 1.0, 0.0), -70.0 * share)
+            return body_gap((Solid(hull, turned),), rod).distance_mm
+
+        return least_over_motion(gap_at, travel, within_mm=0.05).gap_mm
+
+    assert least(mesh) == pytest.approx(least(plain), abs=1e-6)
+    # The lid's end nearest the rod sweeps the arc of its corners; the rod stands 106.3 from the hinge.
+    assert least(mesh) == pytest.approx(math.hypot(70.0, 80.0) - math.hypot(90.0, 10.0) - 8.0, abs=0.05)
+
+
+def test_a_dented_mesh_against_all_its_triangles() -> None:
+    mesh, other = channel(), joined(box_mesh((-20, -20, 0), (20, 20, 30)), box_mesh((-5, -5, 30), (5, 5, 70)))
+    hull, second = mesh_hull(mesh), mesh_hull(other)
+    assert hull.uneven is not None
+    assert second.uneven is not None
+    apart = 0
+    for pose in poses(24, 140.0, 3):
         moved = Mesh(pose.apply(other.points), other.faces)
         expected = Reference(mesh.points, mesh.faces).distance(moved.points[moved.faces])
         near = body_gap((Solid(hull),), (Solid(second, pose),))
@@ -130,7 +171,7 @@ def test_a_dented_mesh_against_all_its_triangles() -> None:
             apart += near.distance_mm > 0.0
         else:
             assert near.distance_mm <= 0.0
-    assert apart > 30
+    assert apart > 10
 
 
 @pytest.mark.parametrize(("radius", "expected"), [(10.0, 20.0), (29.0, 1.0), (34.0, -4.0)])
@@ -173,7 +214,8 @@ def test_in_a_shell_with_a_hole_is_inside_and_beside_a_sheet_is_not() -> None:
     """A box of 100 without one of its twelve triangles: from its middle a twelfth of all ways leads out."""
     open_box = Mesh(box_mesh((-50, -50, -50), (50, 50, 50)).points, _BOX_FACES[1:])
     hull = mesh_hull(open_box)
-    assert isinstance(hull, MeshHull) and not hull.closed
+    assert isinstance(hull, MeshHull)
+    assert not hull.closed
     assert body_gap(body(ball([0, 0, 0], 5.0)), (Solid(hull),)).distance_mm == pytest.approx(-55.0)
     flat = mesh_hull(sheet())
     for height in (30.0, -30.0):
