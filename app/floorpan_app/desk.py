@@ -12,8 +12,9 @@ from PySide6.QtCore import QObject, Signal
 from floorpan.checks import Finding
 from floorpan.errors import FloorpanError
 from floorpan.frames import Vector
-from floorpan.items.states import State, state_of
+from floorpan.items.states import NOTHING_MOVES, State, state_of
 from floorpan.layout import Layout, Step
+from floorpan.report.only_with import holding
 from floorpan.report.rows import Pair, pair_of
 from floorpan.scan.outlines import Outline
 from floorpan.units import System
@@ -45,7 +46,7 @@ class Desk(QObject):
     tool_changed(name)       : another tool is in hand, "" for none
     faulted(FloorpanError)   : an edit was refused; nothing changed
     hinted(text)             : what the thing in hand can do, for the status line
-    listing_changed()        : in the Check step the ledger lists other findings
+    listing_changed()        : in the Check step the ledger lists other findings, or the matrix holds to a state
     points_changed(points)   : places were pointed at on a scan, or None: they were taken, or pointed at anew
     outline_changed(outline) : an outline was closed on a scan, or None: it was taken, or drawn on
     """
@@ -76,6 +77,7 @@ class Desk(QObject):
         self.system: System = "mm"
         self.listed_verdict = ""
         self.listed_pair: Pair | None = None
+        self.only_with: State = NOTHING_MOVES
         self.outline: Outline | None = None
         self.points: LaidPoints | None = None
         # How far a brush on the scan reaches.
@@ -151,10 +153,15 @@ class Desk(QObject):
                 self.show_stops(dict(finding.state))
         self.finding_chosen.emit(id)
 
-    def list_only(self, verdict: str = "", pair: Pair | None = None) -> None:
-        """In the Check step list only findings with this verdict and of this pair; "" and None for every one."""
-        if (verdict, pair) != (self.listed_verdict, self.listed_pair):
-            self.listed_verdict, self.listed_pair = verdict, pair
+    def list_only(
+        self, verdict: str = "", pair: Pair | None = None, only_with: State = NOTHING_MOVES
+    ) -> None:
+        """In the Check step list only findings with this verdict, of this pair, in this state of some axes.
+
+        "", None and nothing for every one. The state matrix is held to the same state, in every step.
+        """
+        if (verdict, pair, only_with) != (self.listed_verdict, self.listed_pair, self.only_with):
+            self.listed_verdict, self.listed_pair, self.only_with = verdict, pair, only_with
             self.listing_changed.emit()
 
     def listed(self, findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -163,7 +170,7 @@ class Desk(QObject):
             return tuple(findings)
         return tuple(
             finding
-            for finding in findings
+            for finding in holding(findings, self.only_with)
             if self.listed_verdict in ("", finding.verdict) and self.listed_pair in (None, pair_of(finding))
         )
 

@@ -88,10 +88,10 @@ class CheckCard(Card):
     def _list_verdict(self, verdict: str) -> None:
         """A row pressed again lists every verdict."""
         same = verdict == self.desk.listed_verdict
-        self.desk.list_only("" if same else verdict, self.desk.listed_pair)
+        self.desk.list_only("" if same else verdict, self.desk.listed_pair, self.desk.only_with)
 
     def _list_pair(self, key: str) -> None:
-        self.desk.list_only(self.desk.listed_verdict, self._pairs.get(key))
+        self.desk.list_only(self.desk.listed_verdict, self._pairs.get(key), self.desk.only_with)
 
     def _to_controls(self) -> None:
         self.desk.go_to("controls")

@@ -1,6 +1,6 @@
 """The state matrix: every pair in every state, a shape and a number a cell."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QResizeEvent
@@ -15,12 +15,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from floorpan.items.states import State
+from floorpan.report.only_with import Choice
 from floorpan_app.theme.fonts import PART, SECOND, scaled, text_font
 from floorpan_app.widgets.lettering import BOLDER, text_width
 from floorpan_app.widgets.matrix_legend import ShapeLegend
 from floorpan_app.widgets.matrix_model import MatrixModel
 from floorpan_app.widgets.matrix_paint import MatrixDelegate, MatrixHeader, column_width
 from floorpan_app.widgets.matrix_table import MatrixGroup, MatrixTable, fold_groups, shown_columns
+from floorpan_app.widgets.only_with import OnlyWith
 
 TITLE = "State matrix"
 SECOND_LINE = "each column: worst over everything not named"
@@ -127,11 +130,15 @@ class StateMatrix(QWidget):
         self._top.addWidget(title)
         self._top.addWidget(second)
         self._top.addStretch()
+        self.only_with = OnlyWith(self)
+        """What all of it is held to; chosen by whoever keeps the findings."""
+        self._top.addWidget(self.only_with.button)
         self._top.addWidget(self._now)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(*(round(scaled(side)) for side in (14, 6, 14, 4)))
         layout.setSpacing(round(scaled(4)))
         layout.addLayout(self._top)
+        layout.addWidget(self.only_with)
         layout.addWidget(self._view, 1)
         layout.addWidget(ShapeLegend(self))
         self._view.cellPicked.connect(self._say_chosen)
@@ -147,6 +154,12 @@ class StateMatrix(QWidget):
         """Show `table`; the chosen cell stays chosen where it still is."""
         self._table = table
         self._arrange()
+
+    def set_only(self, offered: Sequence[Choice], only: State, note: str = "") -> None:
+        """Say what the table is held to, and what it can be held to."""
+        self.only_with.show_only(offered, only, note)
+        held = self.only_with.accessibleName()
+        self._view.setAccessibleName(", ".join(part for part in (TITLE, held, SECOND_LINE) if part))
 
     def set_now(self, now: bool) -> None:
         """Set the switch without saying so."""

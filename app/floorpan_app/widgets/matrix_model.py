@@ -105,8 +105,10 @@ class MatrixModel(QAbstractTableModel):
         pair = self._table.rows[row].spoken()
         if column == _NAMES:
             return pair
-        where = f"{pair}, {self._place(column)}"
         if cell is None:
-            return f"{where}: does not apply"
+            return f"{pair}, {self._place(column)}: does not apply"
+        if cell.tell is not None:
+            # The sentence says who meets whom, in which state, and whether it is old.
+            return f"{self._place(column)}: {cell.tell()}"
         stale = ", from before the last change" if cell.stale else ""
-        return f"{where}: {cell.sentence or f'{cell.verdict} {cell.value}'.strip()}{stale}"
+        return f"{pair}, {self._place(column)}: {f'{cell.verdict} {cell.value}'.strip()}{stale}"

@@ -1,6 +1,6 @@
 """What the state matrix shows, and how its columns fold when room runs out."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from floorpan_app.theme.record import VERDICTS, Verdict
@@ -36,13 +36,16 @@ class MatrixRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MatrixCell:
-    """One finding. `margin` sorts cells of one verdict inside a folded column, smallest first."""
+    """One finding. `margin` sorts cells of one verdict inside a folded column, smallest first.
+
+    tell : its sentence, asked for only when somebody points at the cell or has it read out
+    """
 
     verdict: Verdict
     value: str = ""
     margin: float = 0.0
     stale: bool = False
-    sentence: str = ""
+    tell: Callable[[], str] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,5 +1,7 @@
 """The drawer over the lower part: the state matrix, and where the station view will be."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QRectF, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
@@ -11,6 +13,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from floorpan.checks import Finding
+from floorpan.items.states import State
+from floorpan.report.only_with import choices, in_effect, not_judged
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.settings import OutlineLine
@@ -57,6 +62,13 @@ class StationNote(QWidget):
             paint_outline(painter, room, self._lines)
         else:
             write(painter, room, messages.NO_STATES, text_font(BODY), theme_in_use().ink2, CENTRE)
+
+
+def _not_judged(findings: Sequence[Finding], only: State) -> str:
+    missing = len(not_judged(findings, only)) if only else 0
+    return (
+        messages.ONE_NOT_JUDGED if missing == 1 else messages.NOT_JUDGED.format(n=missing) if missing else ""
+    )
 
 
 class Drawer(QWidget):
@@ -108,6 +120,10 @@ class Drawer(QWidget):
         desk.state_changed.connect(self._soon)
         desk.system_changed.connect(self._soon)
         desk.finding_chosen.connect(self._mark)
+        desk.listing_changed.connect(self.refresh)
+        self.matrix.only_with.onlyChanged.connect(
+            lambda only: desk.list_only(desk.listed_verdict, desk.listed_pair, only)
+        )
 
     def is_now(self) -> bool:
         """Whether the matrix is as the car stands now, rather than the worst over everything not named."""
@@ -124,7 +140,9 @@ class Drawer(QWidget):
             return
         desk = self._desk
         stands = standing(desk.layout, desk.state) if self._now else None
-        table, behind = matrix_of(desk.judging.findings, desk.layout, desk.system, stands)
+        findings, only = desk.judging.findings, in_effect(desk.judging.findings, desk.only_with)
+        table, behind = matrix_of(findings, desk.layout, desk.system, stands, only)
+        self.matrix.set_only(choices(findings, desk.layout), only, _not_judged(findings, only))
         self._behind = {place: finding.id for place, finding in behind.items()}
         self.matrix.set_table(table)
         self._empty.setVisible(not table.rows)

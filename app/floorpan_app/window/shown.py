@@ -3,15 +3,16 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
-from floorpan.items.states import State, is_leg
+from floorpan.items.states import NOTHING_MOVES, State, is_leg
 from floorpan.layout import Layout
 from floorpan.report.cure_told import cure_text
-from floorpan.report.matrix import Column, cell_words, matrix
-from floorpan.report.naming import capital
+from floorpan.report.matrix import Column, Group, cell_sentence, matrix
+from floorpan.report.naming import axis_name, capital
 from floorpan.report.rows import Pair, pair_of, row_of
 from floorpan.report.sentences import sentence, wanted_text
 from floorpan.report.words import MORE_STATES, ONE_MORE_STATE
@@ -147,16 +148,20 @@ def sum_of(finding: Finding, system: System) -> tuple[str, ...]:
 
 
 def matrix_of(
-    findings: Sequence[Finding], layout: Layout, system: System, standing: State | None
+    findings: Sequence[Finding],
+    layout: Layout,
+    system: System,
+    standing: State | None,
+    only: State = NOTHING_MOVES,
 ) -> tuple[MatrixTable, dict[tuple[str, str], Finding]]:
     """The state matrix, and the finding behind each of its cells by (row, column)."""
-    told = matrix(findings, layout, system, standing=standing)
+    told = matrix(findings, layout, system, standing=standing, only=only)
     rows, cells, behind = [], {}, {}
     for row in told.rows:
         row_id = ":".join((row.pair[0], *row.pair[1]))
         first, _, second = row.title.partition(" \u2013 ")
         rows.append(MatrixRow(id=row_id, first=first, second=second))
-        for index, (column, cell) in enumerate(zip(told.columns, row.cells, strict=True)):
+        for column, cell in zip(told.columns, row.cells, strict=True):
             if cell is None:
                 continue
             key = (row_id, f"{column.axis}={column.stop}")
@@ -167,23 +172,34 @@ def matrix_of(
                 value=_in_cell(cell.finding, cell.value, system),
                 margin=0.0 if value is None else margin(value, cell.finding.limit),
                 stale=cell.finding.stale,
-                sentence=cell_words(row, index, told.columns),
+                tell=partial(cell_sentence, cell, layout, system),
             )
-    groups = [_group(group.title, [c for c in group.columns if not is_leg(c.stop)]) for group in told.groups]
-    # What happens on the way stands behind the stops, and folds first where room runs out.
-    groups += [
-        _group(messages.ON_THE_WAY.format(axis=group.title), [c for c in group.columns if is_leg(c.stop)])
-        for group in told.groups
+    return MatrixTable(groups=_groups(told.groups), rows=tuple(rows), cells=cells), behind
+
+
+def _groups(told: Sequence[Group]) -> tuple[MatrixGroup, ...]:
+    """Axes with their stops; what happens on the way of any stands behind them and folds first."""
+    groups = [
+        _group(group.title, [(one, one.title) for one in group.columns if not is_leg(one.stop)])
+        for group in told
     ]
-    shown = tuple(group for group in groups if group.columns)
-    return MatrixTable(groups=shown, rows=tuple(rows), cells=cells), behind
+    ways = [(group, one) for group in told for one in group.columns if is_leg(one.stop)]
+    groups.append(_group(messages.ON_THE_WAY, [(one, _way(group, one)) for group, one in ways]))
+    return tuple(group for group in groups if group.columns)
 
 
-def _group(word: str, columns: Iterable[Column]) -> MatrixGroup:
+def _group(word: str, columns: Iterable[tuple[Column, str]]) -> MatrixGroup:
     return MatrixGroup(
         word=word,
-        columns=tuple(MatrixColumn(id=f"{one.axis}={one.stop}", word=one.title) for one in columns),
+        columns=tuple(MatrixColumn(id=f"{one.axis}={one.stop}", word=told) for one, told in columns),
     )
+
+
+def _way(group: Group, column: Column) -> str:
+    """A way by its ends, with its axis but for the gate, whose ways are the most and known by their gears."""
+    if axis_name(column.axis) == "gear":
+        return column.title
+    return messages.ON_THE_WAY_OF.format(axis=group.title, stop=column.title)
 
 
 def _in_cell(finding: Finding, told: str, system: System) -> str:

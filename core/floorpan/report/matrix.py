@@ -1,6 +1,6 @@
 """The state matrix: pairs down, the stops of each axis across, in every cell the worst over all that is not named."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from floorpan.checks.finding import Finding, Verdict, rank
@@ -12,6 +12,7 @@ from floorpan.report.axis_words import axis_title, stop_rank, stop_title
 from floorpan.report.naming import axis_name, axis_rank
 from floorpan.report.only_with import holding, in_effect
 from floorpan.report.rows import Pair, pair_of, title_of_pair
+from floorpan.report.sentences import sentence
 from floorpan.units import System
 
 
@@ -125,25 +126,26 @@ def _row(
     system: System,
     standing: State | None,
 ) -> MatrixRow:
+    there: dict[tuple[str, str], list[Finding]] = {}
+    wanted = None if standing is None else dict(standing)
+    for finding in own:
+        for place in finding.state:
+            if wanted is None or _stands(finding, place[0], wanted):
+                there.setdefault(place, []).append(finding)
     axes = {axis for finding in own for axis, _ in finding.state}
-    cells: list[Cell | None] = []
-    for column in columns:
-        there = [f for f in own if (column.axis, column.stop) in f.state and _stands(f, column, standing)]
-        cells.append(_cell(there, system) if there else None)
+    at = [there.get((column.axis, column.stop)) for column in columns]
     return MatrixRow(
         pair=pair,
         title=title_of_pair(own[0], layout),
         worst=own[0],
-        cells=tuple(cells),
+        cells=tuple(_cell(held, system) if held else None for held in at),
         applies=tuple(column.axis in axes for column in columns),
     )
 
 
-def _stands(finding: Finding, column: Column, standing: State | None) -> bool:
-    if standing is None:
-        return True
-    wanted = dict(standing)
-    return all(stop == wanted[axis] for axis, stop in finding.state if axis != column.axis and axis in wanted)
+def _stands(finding: Finding, but: str, wanted: Mapping[str, str]) -> bool:
+    """Whether every axis but one stands as wanted."""
+    return all(stop == wanted[axis] for axis, stop in finding.state if axis != but and axis in wanted)
 
 
 def _cell(there: list[Finding], system: System) -> Cell:
@@ -164,17 +166,7 @@ def as_it_stands(findings: Iterable[Finding], state: State) -> tuple[Finding, ..
     return tuple(sorted(held, key=rank))
 
 
-def cell_words(row: MatrixRow, index: int, columns: Sequence[Column]) -> str:
-    """A cell for who cannot see it: `Knuckles \u2013 bottle, gear R: hits, \u22126, give or take 2`."""
-    head = words.CELL_HEAD.format(
-        pair=row.title, axis=axis_name(columns[index].axis), stop=columns[index].title
-    )
-    cell = row.cells[index]
-    if not row.applies[index]:
-        return f"{head}: {words.DOES_NOT_APPLY}"
-    if cell is None:
-        return f"{head}: {words.NOT_JUDGED}"
-    if cell.finding.value is None:
-        return f"{head}: {words.VERDICTS[cell.verdict]}"
-    trust = cell.give_or_take.removeprefix(words.GIVE_OR_TAKE.format(u=""))
-    return words.CELL.format(head=head, verdict=words.VERDICTS[cell.verdict], value=cell.value, u=trust)
+def cell_sentence(cell: Cell, layout: Layout, system: System = "mm") -> str:
+    """A cell as one sentence, with how many states it is the worst of."""
+    told = sentence(cell.finding, layout, system)
+    return told if cell.states < 2 else f"{told} {words.WORST_OF.format(n=cell.states)}"

@@ -154,7 +154,7 @@ NOTES: Final[dict[str, str]] = {
 }
 GIVE_OR_TAKE: Final = "\u00b1 {u}"
 TOUCH: Final = "touch"
-SMALLEST: Final = "Smallest of {n} states: {state}."
+WORST_OF: Final = "Worst of {n} states."
 
 # --- names ------------------------------------------------------------------------------------------------------
 PARTS: Final[dict[str, tuple[str, bool]]] = {
@@ -267,8 +267,6 @@ AXIS_TITLES: Final[dict[str, str]] = {
     "place": "{name}",
 }
 AXIS_OF: Final = "{axis}, {name}"
-CELL_HEAD: Final = "{pair}, {axis} {stop}"
-CELL: Final = "{head}: {verdict}, {value}, give or take {u}"
 NOT_JUDGED: Final = "not judged"
 STOP_TITLES: Final[dict[str, str]] = {"lifting": "out\u2026", "lifting over": "over\u2026"}
 
@@ -302,7 +300,6 @@ MORE_STATES: Final = "and {n} more states"
 ONE_MORE_PAIR: Final = "1 more pair is listed under \u201cAll findings, worst first\u201d."
 MORE_PAIRS: Final = "{n} more pairs are listed under \u201cAll findings, worst first\u201d."
 DASH: Final = "\u2013"
-DOES_NOT_APPLY: Final = "does not apply"
 
 # --- drawings ---------------------------------------------------------------------------------------------------
 FRONT_EDGE: Final = "front"

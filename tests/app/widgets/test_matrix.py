@@ -182,9 +182,11 @@ def test_a_cell_speaks_pair_state_and_finding(qtbot: QtBot) -> None:
     assert spoken(matrix, 0, 6) == "Hand to bottle, Gear 5: clear 58, from before the last change"
     assert spoken(matrix, 2, 1) == "Cup well to tunnel flank, Gear N: unseen"
     table = matrix.table()
-    cell = replace(table.cells["hand-bottle", "Gear.R"], sentence="hits by 6, give or take 2")
+    told = "Knuckles hit the bottle in reverse by 6 mm (give or take 2)."
+    cell = replace(table.cells["hand-bottle", "Gear.R"], tell=lambda: told)
     matrix.set_table(replace(table, cells={**table.cells, ("hand-bottle", "Gear.R"): cell}))
-    assert spoken(matrix, 0, 7) == "Hand to bottle, Gear R: hits by 6, give or take 2"
+    assert spoken(matrix, 0, 7) == f"Gear R: {told}"
+    assert index(matrix, 0, 7).data(Qt.ItemDataRole.ToolTipRole) == f"Gear R: {told}"
 
 
 def test_the_chosen_cell_stays_chosen_when_numbers_change(qtbot: QtBot) -> None:

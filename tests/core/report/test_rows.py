@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.report.made_up import finding, findings, layout
+from core.report.made_up import GEARS, finding, findings, layout
 from floorpan.checks.finding import WORST_FIRST, Finding, rank
 from floorpan.items.states import state_of
 from floorpan.report import words
-from floorpan.report.matrix import as_it_stands, cell_words, matrix
+from floorpan.report.matrix import as_it_stands, cell_sentence, matrix
 from floorpan.report.rows import counts, counts_text, pair_of, pair_rows, rows, tight_spot
 
 HAND = ("driver-1.hand", "vessel-1")
@@ -128,15 +128,16 @@ def test_groups_follow_the_work_and_name_themselves() -> None:
     assert titles == ["Gear", "Belts", "Seat notch", "Bottle"]
 
 
-def test_a_cell_can_be_read_out() -> None:
+def test_a_cell_is_told_in_one_sentence_and_says_what_it_is_the_worst_of() -> None:
     made = matrix(findings(), layout())
     bottle = made.rows[0]
-    at = {(column.axis.split(".")[1], column.stop): index for index, column in enumerate(made.columns)}
-    assert cell_words(bottle, at["gear", "R"], made.columns) == (
-        "Knuckles \u2013 bottle, gear R: hits, \u22126, give or take 2"
-    )
-    assert cell_words(bottle, at["belts", "tight"], made.columns).endswith(words.DOES_NOT_APPLY)
-    unseen = next(row for row in made.rows if row.worst.verdict == "unseen")
-    assert cell_words(unseen, at["place", "in"], made.columns).endswith(": unseen")
+    told = {
+        column.stop: cell_sentence(cell, layout())
+        for column, cell in zip(made.columns, bottle.cells, strict=True)
+        if cell is not None
+    }
+    assert told["R"] == "Knuckles hit the bottle in reverse by 6 mm (give or take 2)."
+    assert told["in"] == f"{told['R']} Worst of {len(GEARS)} states."
     legs = next(row for row in made.rows if row.worst.check == "lever-scan")
-    assert cell_words(legs, at["gear", "1"], made.columns).endswith(words.NOT_JUDGED)
+    gears = [place for place, column in enumerate(made.columns) if column.stop == "1"]
+    assert all(legs.cells[place] is None for place in gears)
