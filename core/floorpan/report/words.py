@@ -248,7 +248,11 @@ VESSEL_PLACE: Final[dict[str, str]] = {
     "in-out": "{name} on its way out",
 }
 # Where a state is asked for rather than told, a vessel in its place is worth a word.
-ONLY_PLACE: Final[dict[str, str]] = {"in": "{name} in", "lifting": "{name} on its way out", "out": "{name} out"}
+ONLY_PLACE: Final[dict[str, str]] = {
+    "in": "{name} in",
+    "lifting": "{name} on its way out",
+    "out": "{name} out",
+}
 # Where the sentence is about the vessel itself.
 ITS_PLACE: Final[dict[str, str]] = {
     "lifting": "on its way out",
