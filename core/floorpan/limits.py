@@ -147,6 +147,15 @@ _ALL = (
         note="well diameter over vessel diameter, stiff well without fingers",
     ),
     Limit(
+    Limit(
+        id="well-side-fingers",
+        value=0.0,
+        upper=8.0,
+        sense="between",
+        unit="mm",
+        source=COMMON,
+        note="well diameter over vessel diameter with fingers or a rubber ring; up to twice their reach unless set",
+    ),
         id="well-depth",
         value=70.0,
         sense="at_least",

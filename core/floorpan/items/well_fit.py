@@ -57,6 +57,13 @@ def _fit(holder: CupHolder, vessel: Vessel) -> WellFit:
     )
 
 
+def at_mouth_mm(holder: CupHolder, vessel: Vessel) -> float:
+    """Well diameter over vessel diameter at the mouth, where fingers press; at its top where it ends lower."""
+    mouth, radius = well_outline(holder).mouth
+    heights, radii = zip(*vessel.profile, strict=True)
+    return 2.0 * (radius - float(np.interp(mouth - _raised(holder, vessel), heights, radii)))
+
+
 def vessel_place(vessel: Vessel, holder: CupHolder) -> Place:
     """Where a vessel stands in a holder: on its axis, as deep as it goes."""
     return replace(holder.place, z_mm=holder.place.z_mm + _raised(holder, vessel))

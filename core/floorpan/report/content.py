@@ -210,5 +210,5 @@ def _missing(layout: Layout) -> tuple[tuple[bool, str], ...]:
         (not layout.consoles, said.NC_NO_CONSOLE),
         (not vessels, said.NC_NO_VESSEL),
         (any(shifter.family != "cables" for shifter in shifters), said.NC_ROCK),
-        (bool(vessels), said.NC_LIFT),
+        (any(not vessel.stands_in for vessel in vessels), said.NC_LIFT),
     )
