@@ -36,20 +36,23 @@ class Row:
     spoken: str = ""
 
 
-class _RowMark(RowButton):
+class RowMark(RowButton):
     """One row, painted."""
 
     def __init__(self, row: Row, parent: QWidget) -> None:
         super().__init__(parent)
         self.row = row
         self.first = False
+        self._shown = False
         self.setCheckable(True)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_row(self, row: Row, *, first: bool) -> None:
-        self.row, self.first = row, first
+        if self._shown and self.first == first and self.row == row:
+            return
+        self._shown, self.row, self.first = True, row, first
         said = row.spoken or ", ".join(
             part for part in (row.letter, row.title, row.tail, row.second, row.value, row.trust) if part
         )
@@ -141,7 +144,7 @@ class Rows(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        self._marks: list[_RowMark] = []
+        self._marks: list[RowMark] = []
         self._chosen = ""
         self.hide()
 
@@ -153,10 +156,14 @@ class Rows(QWidget):
         """The id of the chosen row, "" for none."""
         return self._chosen
 
+    def mark_of(self, row: Row) -> RowMark:
+        """What a row is painted by."""
+        return RowMark(row, self)
+
     def show_rows(self, rows: Sequence[Row], chosen: str = "") -> None:
         """Show these rows; the same number of them keeps the keyboard where it is."""
         while len(self._marks) < len(rows):
-            mark = _RowMark(rows[len(self._marks)], self)
+            mark = self.mark_of(rows[len(self._marks)])
             mark.clicked.connect(lambda _=False, mark=mark: self._press(mark))
             self._column.addWidget(mark)
             self._marks.append(mark)
@@ -183,7 +190,7 @@ class Rows(QWidget):
         if not walk(self._marks, event):
             super().keyPressEvent(event)
 
-    def _press(self, mark: _RowMark) -> None:
+    def _press(self, mark: RowMark) -> None:
         self._chosen = mark.row.id
         for other in self._marks:
             other.setChecked(other is mark)

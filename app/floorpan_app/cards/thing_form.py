@@ -1,6 +1,6 @@
 """One placed thing of a kind: which one, its measures, where it stands, and taking it out."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
@@ -22,6 +22,7 @@ class ThingForm(QWidget):
     """Edits the thing in hand where it is of this kind, else the first of the kind.
 
     first : fields shown at once; more : fields folded away under *More measures*
+    along : (thing, field, value) -> what else changes with it
     """
 
     def __init__(
@@ -32,9 +33,11 @@ class ThingForm(QWidget):
         more: Sequence[str] = (),
         *,
         offers: Mapping[str, Offer] | None = None,
+        along: Callable[[Any, str, object], Mapping[str, object]] | None = None,
     ) -> None:
         super().__init__()
         self._desk = desk
+        self._along = along
         self._thing: Thing | None = None
         self.which = QuietCombo((), words.WHICH)
         self.which.picked.connect(desk.select)
@@ -85,13 +88,15 @@ class ThingForm(QWidget):
 
     def follow(self, thing: Thing) -> None:
         """Only where it stands changed, while it is being dragged."""
-        if self._thing is not None and thing.id == self._thing.id:
+        stands_free = not (isinstance(thing, Vessel) and thing.stands_in)
+        if self._thing is not None and thing.id == self._thing.id and stands_free:
             self.place.show_value(thing.place)
 
     def _show_place(self, thing: Thing) -> None:
         in_well = isinstance(thing, Vessel) and bool(thing.stands_in)
         self.place.set_label("y_mm", words.ACROSS[self._desk.layout.driver_side])
-        self.place.show_value(thing.place)
+        if not in_well:
+            self.place.show_value(thing.place)
         self.place.setVisible(not in_well)
         self.place.setEnabled(not thing.locked)
         self._place_note.setVisible(in_well)
@@ -121,10 +126,11 @@ class ThingForm(QWidget):
         thing = self._thing
         if thing is None:
             return ""
+        also = self._along(thing, name, value) if self._along is not None else {}
         return tried(
             self._desk,
             words.CHANGE_ENTRY.format(name=thing.name),
-            lambda layout: edits.change(layout, thing.id, **{name: value}),
+            lambda layout: edits.change(layout, thing.id, **{**also, name: value}),
         )
 
     def _commit_place(self, name: str, value: object) -> str:

@@ -23,7 +23,7 @@ QUESTIONS: Final[dict[Step, str]] = {
     "floor": "What lies on the floor, and what is what?",
     "driver": "Tape this driver, belted in. The stand-in follows your numbers.",
     "controls": "Where does the hand have to go?",
-    "cup": "What rides along, and where does it stand?",
+    "cup": "Which vessels ride along, and how hard do you corner?",
     "console": "How much room does the console take?",
     "pieces": "What fits the printer\u2019s bed, and how does it lock?",
     "check": "What hits, what is short, what was never seen?",
@@ -292,7 +292,6 @@ TAPE_KNOB: Final = "Tape gear {gear}"
 # --- cup ----------------------------------------------------------------------------------------------------------
 WELL: Final = "Well"
 VESSELS: Final = "Vessels"
-ROOM_ACROSS: Final = "room across"
 SITS_AND_LEANS: Final = "{sits} deep, leans {lean}"
 DOES_NOT_ENTER: Final = "does not go in"
 STANDS_FREE: Final = "in no well"
@@ -341,6 +340,11 @@ VERDICT_MEANS: Final = {
     "pending": "being worked out",
     "clear": "more than is wanted",
 }
+TRY_IT: Final = "Try it"
+TRY_IT_TOLD: Final = "Moves it so. Undo puts it back."
+CURE_ENTRY: Final = "move {name} clear"
+HELD_TO: Final = "Counted and listed only {words}, as in the state matrix."
+EVERY_STATE: Final = "Every state again"
 SHOW_ONLY: Final = "List only"
 EVERY_PAIR: Final = "every pair"
 PAIR: Final = "Pair"

@@ -34,7 +34,7 @@ def test_a_vessel_pressed_is_in_hand_and_pressed_again_put_away(desk: Desk, card
 
 def test_a_weight_in_grams_is_no_weight_in_kilograms(desk: Desk, card: CupCard) -> None:
     press_row(card.rows, vessel_of(desk).id)
-    field = card.form.form.fields["full_kg"]
+    field = card.vessel.form.form.fields["full_kg"]
     settle(field, "390 g")
     assert vessel_of(desk).full_kg == pytest.approx(0.39)
     settle(field, "0,5")
@@ -42,7 +42,7 @@ def test_a_weight_in_grams_is_no_weight_in_kilograms(desk: Desk, card: CupCard) 
     before = desk.layout
     settle(field, "7")
     assert desk.layout is before
-    assert told_beside(card.form.form) == ["Weight, full: 0 to 6\u2009kg."]
+    assert told_beside(card.vessel.form.form) == ["Weight, full: 0 to 6\u2009kg."]
     escape(field)
     assert field.line_edit().text() == "0.5\u2009kg"
 
@@ -50,13 +50,15 @@ def test_a_weight_in_grams_is_no_weight_in_kilograms(desk: Desk, card: CupCard) 
 def test_the_outline_is_typed_across_and_kept_by_half(desk: Desk, card: CupCard) -> None:
     """Half the width across is the radius."""
     press_row(card.rows, vessel_of(desk).id)
+    assert not card.vessel.table.isVisible(), "folded away until somebody asks for it"
+    press(card.vessel.fold)
     before = vessel_of(desk).profile
-    settle(card.table.cells[0]["across_mm"], "2 in")
+    settle(card.vessel.table.cells[0]["across_mm"], "2 in")
     assert vessel_of(desk).profile[0] == pytest.approx((before[0][0], 25.4))
     assert vessel_of(desk).profile[1:] == before[1:]
     desk.document.undo()
     assert desk.layout == LAYOUT
-    press(card.add_height)
+    press(card.vessel.add_height)
     assert len(vessel_of(desk).profile) == len(before) + 1
     desk.document.undo()
     assert desk.layout == LAYOUT
@@ -64,19 +66,20 @@ def test_the_outline_is_typed_across_and_kept_by_half(desk: Desk, card: CupCard)
 
 def test_a_refused_outline_changes_nothing_and_is_told(desk: Desk, card: CupCard) -> None:
     press_row(card.rows, vessel_of(desk).id)
-    second = card.table.cells[1]["height_mm"]
+    press(card.vessel.fold)
+    second = card.vessel.table.cells[1]["height_mm"]
     shown = second.line_edit().text()
     settle(second, "900")
     assert desk.layout is LAYOUT
-    assert len(told_beside(card.table)) == 1
+    assert len(told_beside(card.vessel.table)) == 1
     escape(second)
     assert second.line_edit().text() == shown
-    assert told_beside(card.table) == []
+    assert told_beside(card.vessel.table) == []
 
 
 def test_the_well_is_typed_and_a_refusal_is_told(desk: Desk, card: CupCard) -> None:
     """25.4 mm to the inch."""
-    field = card.holder.form.fields["depth_mm"]
+    field = card.well.form.form.fields["depth_mm"]
     settle(field, "3 in")
     [holder] = desk.layout.of(CupHolder)
     assert holder.depth_mm == pytest.approx(76.2)
@@ -84,15 +87,15 @@ def test_the_well_is_typed_and_a_refusal_is_told(desk: Desk, card: CupCard) -> N
     assert desk.layout == LAYOUT
     settle(field, "deep")
     assert desk.layout == LAYOUT
-    assert told_beside(card.holder) == [field.fault()] != [""]
+    assert told_beside(card.well.form) == [field.fault()] != [""]
 
 
 def test_a_vessel_leaves_its_well_and_stands_free(desk: Desk, card: CupCard) -> None:
     press_row(card.rows, vessel_of(desk).id)
-    assert not card.form.place.isVisible(), "it goes where the well goes"
-    choose(card.form.form.fields["stands_in"], "")
+    assert not card.vessel.form.place.isVisible(), "it goes where the well goes"
+    choose(card.vessel.form.form.fields["stands_in"], "")
     assert vessel_of(desk).stands_in == ""
-    assert card.form.place.isVisible()
+    assert card.vessel.form.place.isVisible()
     assert card.rows.rows()[0].second == words.STANDS_FREE
     desk.document.undo()
     assert desk.layout == LAYOUT
@@ -100,7 +103,7 @@ def test_a_vessel_leaves_its_well_and_stands_free(desk: Desk, card: CupCard) -> 
 
 def test_a_vessel_taken_out_is_no_longer_in_hand(desk: Desk, card: CupCard) -> None:
     press_row(card.rows, vessel_of(desk).id)
-    press(card.form.out)
+    press(card.vessel.form.out)
     assert desk.layout.of(Vessel) == ()
     assert desk.selection == ""
     desk.document.undo()
