@@ -40,6 +40,7 @@ _SEAT_MORE = (
     "for_whom", "stands_on", "foam_mm", "stand_mm", "rail_deg", "cushion_deg", "cushion_length_mm", "cushion_width_mm",
     "cushion_thick_mm", "cushion_drop_mm", "back_length_mm", "back_width_mm", "back_thick_mm", "back_behind_mm",
     "side_bolster_mm", "back_bolster_mm", "bolster_width_mm", "bulge_mm",
+    "recline_less_deg", "recline_more_deg", "pivot_behind_mm", "pivot_under_mm",
 )  # fmt: skip
 _PERSON = ("name", "seat_id", "notches_used")
 _PERSON_MORE = (

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
-from floorpan.items import Armrest, Buckle, Handbrake, KeepOut, Wheel
+from floorpan.items import Armrest, Buckle, DashEdge, Door, Flap, Handbrake, KeepOut, Wheel
 from floorpan.layout import Layout, Thing
 
 
@@ -47,6 +47,24 @@ FITTING_KINDS: Final = (
         kind="keep-out",
         first=("name", "form", "what_for", "radius_mm", "depth_mm", "length_mm"),
         more=("width_mm", "height_mm", "rise_deg"),
+    ),
+    FittingKind(
+        model=Flap,
+        kind="flap",
+        first=("name", "length_mm", "depth_mm", "closed_deg", "open_deg"),
+        more=("thick_mm", "stands_on"),
+    ),
+    FittingKind(
+        model=DashEdge,
+        kind="dash edge",
+        first=("name", "across_mm", "slant_mm", "rise_mm"),
+        more=("thick_mm", "depth_mm"),
+    ),
+    FittingKind(
+        model=Door,
+        kind="door",
+        first=("name", "side", "length_mm", "open_deg", "bulge_mm", "bulge_from_mm", "bulge_length_mm"),
+        more=("height_mm", "thick_mm", "bulge_low_mm", "bulge_high_mm", "hinge_back_deg", "hinge_in_deg"),
     ),
 )
 

@@ -8,4 +8,7 @@ NONE_YET: Final = "A handbrake, a buckle, an armrest: set it down, and it is jud
 KIND: Final = "What to set down"
 ADD: Final = "Set it down"
 NO_SEAT: Final = "no seat yet"
+WHEEL_OFF: Final = "It is {off} off the wheel of the driving position, where it is farthest."
+AS_DRIVEN: Final = "Set to the driving position"
+AS_DRIVEN_ENTRY: Final = "set {name} to the driving position"
 NOT_JUDGED: Final = "nothing near it yet"

@@ -2,18 +2,23 @@
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from floorpan import edits
 from floorpan.checks import Finding
 from floorpan.checks.finding import rank
+from floorpan.items import Armrest, Wheel
 from floorpan.layout import KINDS, Thing, record_of
 from floorpan.report.sentences import give_or_take_text, pair_title, sentence, value_text
+from floorpan.units import show_length
 from floorpan_app.cards import fitting_words as said
 from floorpan_app.cards import words
+from floorpan_app.cards.armrest_part import ArmrestPart
 from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, show_all, told
 from floorpan_app.cards.fitting_kinds import FITTING_KINDS, fittings_of
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.setting_down import set_down
 from floorpan_app.cards.thing_form import ThingForm
+from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
 
 
@@ -35,12 +40,15 @@ class FittingsPart(QWidget):
         self.kind = QuietCombo([(one.kind, labels[one.kind]) for one in FITTING_KINDS], said.KIND)
         self.add = pressed(said.ADD, lambda: desk.use_tool(f"place {self.kind.key()}"), icon="place")
         self.middle = pressed(words.IN_THE_MIDDLE, lambda: set_down(desk, self.kind.key()), role="link")
+        self.armrest = ArmrestPart(desk)
+        self.wheel_off = told()
+        self.as_driven = pressed(said.AS_DRIVEN, self._as_driven)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
         for widget in (Rule(), self._title, self._note, self.rows, *self.forms.values()):
             column.addWidget(widget)
-        for widget in (self.kind, self.add, self.middle):
+        for widget in (self.armrest, self.wheel_off, self.as_driven, self.kind, self.add, self.middle):
             column.addWidget(widget)
 
     def refresh(self, *, shown: bool) -> None:
@@ -51,14 +59,36 @@ class FittingsPart(QWidget):
         self._note.setVisible(not things)
         show_all(bool(things), self.rows)
         show_all(shown, self.kind, self.add, self.middle)
-        held = next((thing for thing in things if thing.id == self._desk.selection), None)
+        held = self._held()
         for kind, form in self.forms.items():
             form.show_things((held,) if held is not None and record_of(held).kind == kind else ())
+        self._show_wheel(held)
+
+    def _held(self) -> Thing | None:
+        things = fittings_of(self._desk.layout)
+        return next((thing for thing in things if thing.id == self._desk.selection), None)
+
+    def _show_wheel(self, held: Thing | None) -> None:
+        off = edits.wheel_off_mm(self._desk.layout, held) if isinstance(held, Wheel) else None
+        is_off = off is not None and off > edits.WHEEL_OFF_MM
+        if off is not None:
+            self.wheel_off.setText(
+                said.WHEEL_OFF.format(off=show_length(off, self._desk.system, digits=0, with_unit=True))
+            )
+        show_all(is_off, self.wheel_off, self.as_driven)
+
+    def _as_driven(self) -> None:
+        id = self._desk.selection
+        name = next((thing.name for thing in fittings_of(self._desk.layout) if thing.id == id), "")
+        entry = said.AS_DRIVEN_ENTRY.format(name=name)
+        tried(self._desk, entry, lambda layout: edits.set_wheel_as_driven(layout, id))
 
     def follow(self) -> None:
         """Only where something stands changed."""
         for thing in fittings_of(self._desk.layout):
             self.forms[record_of(thing).kind].follow(thing)
+            if thing.id == self._desk.selection:
+                self._show_wheel(thing)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         """The worst that is said of each."""
@@ -66,6 +96,8 @@ class FittingsPart(QWidget):
         for finding in sorted(findings, key=rank):
             for subject in finding.subjects:
                 worst.setdefault(subject.partition(".")[0], finding)
+        held = self._held()
+        self.armrest.refresh(held if isinstance(held, Armrest) else None)
         rows = [self._row(thing, worst.get(thing.id)) for thing in fittings_of(self._desk.layout)]
         self.rows.show_rows(rows, self._desk.selection)
 

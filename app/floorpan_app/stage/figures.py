@@ -7,6 +7,7 @@ from typing import Final
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.geometry.solids import Body
+from floorpan.items import Wheel
 from floorpan.items.placing import Material
 from floorpan.items.states import State
 from floorpan.layout import Step, Thing, record_of
@@ -88,7 +89,8 @@ def figures(scene: Scene, state: State, driver: StandIn | None, looks: Looks) ->
             yield Figure(name, driver.id, DRIVER, body, looks.driver())
         if looks.whole_driver():
             yield Figure(f"{driver.id}.torso", driver.id, DRIVER, driver.outline, _SHADE)
-    rim = wheel_rim(scene.layout.driving_position)
+    # A wheel that was set down is drawn as a thing; both would stand in one another.
+    rim = () if scene.layout.of(Wheel) else wheel_rim(scene.layout.driving_position)
     if rim and looks.whole_driver():
         yield Figure(WHEEL, WHEEL, DRIVER, rim, Manner(role="knob", pickable=False))
 

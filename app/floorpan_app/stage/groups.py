@@ -8,6 +8,9 @@ from floorpan.items import (
     Buckle,
     Control,
     CupHolder,
+    DashEdge,
+    Door,
+    Flap,
     Handbrake,
     KeepOut,
     Seat,
@@ -60,6 +63,8 @@ def group_of(thing: Thing) -> str:
     """The word a placed thing is shown and hidden by."""
     if isinstance(thing, Seat):
         return SEATS
+    if isinstance(thing, Flap | DashEdge | Door):
+        return CONTROLS
     if isinstance(thing, Shifter | Handbrake | Buckle | Armrest | Wheel | KeepOut | Control):
         return CONTROLS
     if isinstance(thing, CupHolder | Vessel):

@@ -3,22 +3,27 @@
 from dataclasses import replace
 from typing import Final
 
+from floorpan import edits
 from floorpan.console import Envelope
 from floorpan.frames import Vector
-from floorpan.items import Armrest, Buckle, Handbrake, KeepOut, Place, Wheel
+from floorpan.items import Armrest, Buckle, DashEdge, Door, Flap, Handbrake, KeepOut, Place, Wheel
 from floorpan.layout import Layout, Thing
 
-NEW_FITTINGS: Final = ("handbrake", "buckle", "armrest", "wheel", "keep-out")
+NEW_FITTINGS: Final = ("handbrake", "buckle", "armrest", "wheel", "keep-out", "flap", "dash edge", "door")
 
 # A wheel is clicked on the floor under it; common practice, no source.
 _WHEEL_UP_MM = 650.0
+# So do a dash's edge and a door's foot over what was clicked under them; common practice, no source.
+_EDGE_UP_MM = 500.0
+_DOOR_UP_MM = 150.0
 
 
 def new_fitting(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thing:
     """A fitting of a kind at a point in car axes [mm], on a placed thing or (None) on the floor.
 
     A buckle holds the belt of the seat that it is set down beside; a wheel where somebody took one is that one, else
-    it hangs over the click; a keep-out has its face where it was clicked.
+    it hangs over the click, as a dash edge and a door do; a keep-out has its face and a
+    flap its hinge where it was clicked.
     """
     x, y, z = at_mm
     here, on_console = Place(x_mm=x, y_mm=y, z_mm=z), isinstance(on, Envelope)
@@ -31,18 +36,15 @@ def new_fitting(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> T
         return Armrest(id="new", stands_on="console" if on_console else "floor", place=here)
     if kind == "wheel":
         return _wheel(layout, here)
+    if kind == "flap":
+        return Flap(id="new", stands_on="console" if on_console else "none", place=here)
+    if kind == "dash edge":
+        return DashEdge(id="new", place=replace(here, z_mm=z + _EDGE_UP_MM))
+    if kind == "door":
+        return Door(id="new", side="left" if y < 0.0 else "right", place=replace(here, z_mm=z + _DOOR_UP_MM))
     return KeepOut(id="new", place=here)
 
 
 def _wheel(layout: Layout, here: Place) -> Wheel:
-    taken = layout.driving_position
-    if taken.wheel_mm is None:
-        return Wheel(id="new", place=replace(here, z_mm=here.z_mm + _WHEEL_UP_MM))
-    x, y, z = taken.wheel_mm
-    return Wheel(
-        id="new",
-        place=Place(x_mm=x, y_mm=y, z_mm=z),
-        across_mm=taken.wheel_across_mm,
-        rim_mm=taken.rim_mm,
-        lean_deg=taken.wheel_deg,
-    )
+    taken = edits.wheel_taken(layout)
+    return taken or Wheel(id="new", place=replace(here, z_mm=here.z_mm + _WHEEL_UP_MM))

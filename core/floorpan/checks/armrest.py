@@ -1,6 +1,7 @@
 """The armrest: what the shifting forearm crosses, where the elbow hangs over it, its lid, and hands that come by."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 from typing import cast
 
@@ -29,7 +30,7 @@ _OFF = "The elbow does not lie over the pad."
 _Asked = Callable[[], Arm]
 
 
-def _arms(scene: Scene, limit: str, *, resting: bool) -> Iterator[Reading]:
+def arms_over(scene: Scene, limit: str, *, resting: bool) -> Iterator[Reading]:
     """Every driver, belts tight, at each used notch: in neutral where the elbow rests, else in every gear."""
     wanted = limit_for(scene, limit)
     for rest in scene.layout.of(Armrest):
@@ -64,30 +65,69 @@ def _asked(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: St
     return found.posed if found is not None else reach_in(person, seat, shifter, state, scene.hand_side()).arm
 
 
-def _judge_forearm(reading: Reading) -> Finding:
-    elbow, person, _, pad, wanted = reading.inputs
+@dataclass(frozen=True, slots=True)
+class HangingElbow:
+    """An elbow over a pad.
+
+    under_mm : the forearm's lowest place at the elbow, in car axes
+    over_mm  : how far that is over the pad's top; negative sinks in
+    along_mm : the elbow from the pad's middle along the pad, rearward
+    on_pad   : whether it lies over the pad at all
+    """
+
+    under_mm: Point
+    over_mm: float
+    along_mm: float
+    on_pad: bool
+
+
+def forearm_over(reading: Reading) -> Body:
+    """The forearm with its sleeve, of a reading of arms_over."""
+    elbow, person = reading.inputs[:2]
     assert isinstance(person, Person)
+    return forearm(cast(_Asked, elbow)(), person.jacket_mm)
+
+
+def elbow_over(reading: Reading) -> HangingElbow:
+    """Where the elbow hangs over the shut pad, of a reading of arms_over."""
+    elbow, person, rest = reading.inputs[:3]
+    assert isinstance(person, Person)
+    assert isinstance(rest, Armrest)
+    x, y, z = cast(_Asked, elbow)().elbow_mm
+    under = z - FOREARM_RADIUS_MM - person.jacket_mm
+    along, across = (float(v) for v in rest.place.pose().inverse().apply(np.array([x, y, z]))[:2])
+    on_pad = abs(along) <= rest.length_mm / 2 and abs(across) <= rest.width_mm / 2 + FOREARM_RADIUS_MM
+    return HangingElbow((x, y, under), under - rest.place.z_mm - top_mm(rest), along, on_pad)
+
+
+def top_mm(rest: Armrest) -> float:
+    """The shut pad's top over what the armrest stands on."""
+    return max(rest.height_mm, rest.pad_mm)
+
+
+def elbow_doubts() -> tuple[Doubt, ...]:
+    """What is doubtful of a taped pad under an elbow that hangs as its owner likes."""
+    return (tape("taped place"), Doubt("where the elbow hangs", standard=ELBOW_U_MM))
+
+
+def _judge_forearm(reading: Reading) -> Finding:
+    _, _, _, pad, wanted = reading.inputs
     assert isinstance(wanted, Limit)
-    arm = forearm(cast(_Asked, elbow)(), person.jacket_mm)
+    arm = forearm_over(reading)
     near = body_gap(arm, cast(Body, pad))
-    doubts = (tape("taped place"), Doubt("where the elbow hangs", standard=ELBOW_U_MM), *facets(arm))
+    doubts = (*elbow_doubts(), *facets(arm))
     ends: tuple[Point, Point] = (near.on_body, near.on_surface)
     return _told("armrest-forearm", reading, wanted, near.distance_mm, doubts, ends, "")
 
 
 def _judge_rest(reading: Reading) -> Finding:
-    elbow, person, rest, _, wanted = reading.inputs
-    assert isinstance(person, Person)
-    assert isinstance(rest, Armrest)
+    wanted = reading.inputs[-1]
     assert isinstance(wanted, Limit)
-    x, y, z = cast(_Asked, elbow)().elbow_mm
-    under = z - FOREARM_RADIUS_MM - person.jacket_mm
-    top = rest.place.z_mm + max(rest.height_mm, rest.pad_mm)
-    along, across = (float(v) for v in rest.place.pose().inverse().apply(np.array([x, y, z]))[:2])
-    over = abs(along) <= rest.length_mm / 2 and abs(across) <= rest.width_mm / 2 + FOREARM_RADIUS_MM
-    doubts = (tape("taped place"), Doubt("where the elbow hangs", standard=ELBOW_U_MM))
-    ends: tuple[Point, Point] = ((x, y, under), (x, y, top))
-    return _told("armrest-elbow", reading, wanted, under - top, doubts, ends, "" if over else _OFF)
+    hangs = elbow_over(reading)
+    x, y, under = hangs.under_mm
+    ends: tuple[Point, Point] = ((x, y, under), (x, y, under - hangs.over_mm))
+    note = "" if hangs.on_pad else _OFF
+    return _told("armrest-elbow", reading, wanted, hangs.over_mm, elbow_doubts(), ends, note)
 
 
 def _told(
@@ -143,9 +183,12 @@ def _pair(limit: str, reads: Callable[..., Iterator[Reading]]) -> tuple[Check, C
 
 CHECKS = (
     Check(
-        "armrest-forearm", "settled", partial(_arms, limit="armrest-forearm", resting=False), _judge_forearm
+        "armrest-forearm",
+        "settled",
+        partial(arms_over, limit="armrest-forearm", resting=False),
+        _judge_forearm,
     ),
-    Check("armrest-elbow", "settled", partial(_arms, limit="armrest-elbow", resting=True), _judge_rest),
+    Check("armrest-elbow", "settled", partial(arms_over, limit="armrest-elbow", resting=True), _judge_rest),
     *_pair("hand-armrest", _from_hand),
     *_pair("handbrake-armrest", _from_handbrake),
     *_pair("armrest-seat", partial(_pad_to, kind=Seat, limit="armrest-seat")),

@@ -74,8 +74,10 @@ from floorpan.edits.things import (
     shift,
     turn,
 )
+from floorpan.edits.wheels import WHEEL_OFF_MM, set_wheel_as_driven, wheel_off_mm, wheel_taken
 
 __all__ = [
+    "WHEEL_OFF_MM",
     "accept",
     "add",
     "add_area",
@@ -134,10 +136,13 @@ __all__ = [
     "set_probe",
     "set_size",
     "set_target",
+    "set_wheel_as_driven",
     "shift",
     "step_key",
     "step_mark",
     "take_apart",
     "turn",
     "uncrop",
+    "wheel_off_mm",
+    "wheel_taken",
 ]

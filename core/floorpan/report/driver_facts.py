@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from floorpan.advice.armrest_band import ArmrestBand, armrest_band
 from floorpan.advice.knob_costs import Worse, worse_there
 from floorpan.advice.knob_for_driver import KnobAdvice, where_the_knob_should_be
 from floorpan.advice.lever_for_knob import LeverAnswer, lever_for_knob
@@ -11,7 +12,7 @@ from floorpan.driver.hand_reach_plane import HandReachPlane, hand_reach_plane
 from floorpan.driver.moved_away import MovedAway
 from floorpan.errors import BadValue
 from floorpan.frames import Vector
-from floorpan.items import Seat, Shifter, h_point
+from floorpan.items import Armrest, Seat, Shifter, h_point
 from floorpan.items.states import state_of
 from floorpan.layout import Layout
 from floorpan.progress import Work, part
@@ -28,6 +29,7 @@ class DriverFacts:
     lever      : what lever the knob's target needs, with what is usually free; None where there is none or no_lever
                  says why
     elbow      : the elbow in every gear that is reached
+    armrests   : how high each armrest may be, for every driver at every used notch
     plane      : the published hand-reach plane; None without heel point and wheel, or where no_plane says why
     """
 
@@ -39,6 +41,7 @@ class DriverFacts:
     lever: LeverAnswer | None = None
     no_lever: str = ""
     elbow: tuple[ElbowAt, ...] = ()
+    armrests: tuple[ArmrestBand, ...] = ()
     plane: HandReachPlane | None = None
     no_plane: str = ""
 
@@ -71,6 +74,7 @@ def gathering_driver(scene: Scene) -> Work[DriverFacts | None]:
         lever=lever,
         no_lever=no_lever,
         elbow=elbow,
+        armrests=tuple(filter(None, (armrest_band(scene, rest) for rest in scene.layout.of(Armrest)))),
         plane=plane,
         no_plane=no_plane,
     )

@@ -16,6 +16,7 @@ from floorpan.layout import Layout
 from floorpan.report import driver_page_words as said
 from floorpan.report import words
 from floorpan.report.amounts import give_or_take_text, value_text
+from floorpan.report.armrest_told import armrest_blocks
 from floorpan.report.blocks import Block, Cell, Column, Heading, Prose, Table
 from floorpan.report.driver_facts import DriverFacts
 from floorpan.report.driver_told import moved_blocks, population_blocks
@@ -45,6 +46,7 @@ def driver_pages(
     if facts is None:
         return
     yield from _elbow(facts, layout, system)
+    yield from armrest_blocks(facts.armrests, layout, system)
     yield from moved_blocks(facts.moved, system)
     yield from population_blocks(facts.population)
     yield from knob_blocks(facts.knob, layout, system, facts.worse)

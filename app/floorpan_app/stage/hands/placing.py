@@ -20,6 +20,7 @@ _STOOD_ON: Final = {
     "handbrake": (CONSOLE,),
     "armrest": (CONSOLE,),
     "keep-out": (CONSOLE,),
+    "flap": (CONSOLE,),
     "switch": (CONSOLE,),
     "cup holder": (CONSOLE, CUP),
     "vessel": (CONSOLE, CUP),
