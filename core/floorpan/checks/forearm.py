@@ -17,6 +17,7 @@ from floorpan.checks.armrest import ELBOW_U_MM
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.mesh_parts import standing_for
 from floorpan.checks.pairs import limit_for
 from floorpan.checks.reclining import driven_states
 from floorpan.console import Envelope
@@ -83,14 +84,21 @@ def _with(scene: Scene, state: State, other: str) -> Iterator[State]:
 def _bolsters(scene: Scene) -> Iterator[str]:
     for seat in scene.layout.seats:
         yield from (f"{seat.id}.{bolster}" for bolster in _BOLSTERS)
+    yield from standing_for(scene, "seat")
 
 
 def _vessels(scene: Scene) -> Iterator[str]:
     yield from (vessel.id for vessel in scene.layout.of(Vessel))
+    yield from standing_for(scene, "vessel")
 
 
 def _consoles(scene: Scene) -> Iterator[str]:
     yield from (console.id for console in scene.layout.of(Envelope))
+    yield from standing_for(scene, "console shell")
+
+
+def _hard(scene: Scene) -> Iterator[str]:
+    yield from standing_for(scene, "dash or trim", "other")
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,4 +171,10 @@ CHECKS = (
         )
     ),
     Check("forearm-scan", "settled", _to_scan, OfArm(ToArea("forearm-scan"))),
+    Check(
+        "forearm-scan-part",
+        "settled",
+        partial(_to_things, others=_hard, limit="forearm-scan", limbs=_FOREARM),
+        OfArm(Between("forearm-scan")),
+    ),
 )

@@ -23,7 +23,9 @@ from floorpan.geometry.surface import Surface
 
 # A closed mesh that bulges nowhere by more than this is the convex hull of its points [mm].
 _CONVEX_MM = 1e-7
-_MOST_LOOKED_AT = 20_000_000
+# Of more corners than this the exact way apart of two overlapping hulls takes too long, and the mesh is kept.
+_MOST_CORNERS = 64
+_FACES_AT_ONCE = 1 << 13
 _HALF = 0.5
 # Nearer than this a point lies on the surface, and the normal there is the way out [mm].
 _TOUCH_MM = 1e-9
@@ -77,7 +79,7 @@ class MeshHull(Hull):
 
 
 def mesh_hull(mesh: Mesh) -> Hull:
-    """The hull of a welded mesh [mm]: a plain one where the mesh is closed and convex to 1e-7 mm, else a MeshHull."""
+    """The hull of a welded mesh [mm]: a plain one where it is closed, convex to 1e-7 mm and of few corners."""
     return Hull(_outermost(mesh.points)) if _is_convex(mesh) else MeshHull(mesh)
 
 
@@ -114,12 +116,13 @@ def _is_convex(mesh: Mesh) -> bool:
     if len(_one_of_each(mesh)) != 1 or not is_closed(mesh):
         return False
     try:
-        planes = np.unique(ConvexHull(mesh.points).equations.round(9), axis=0)
+        outer = ConvexHull(mesh.points)
     except (QhullError, ValueError):
         return False
-    if len(planes) * len(mesh.faces) > _MOST_LOOKED_AT:
+    if len(outer.vertices) > _MOST_CORNERS:
         return False
+    planes = outer.equations
     # Of a convex skin every face lies on a side of the hull; its middle is as far in as the face dents.
-    middle = mesh.points[mesh.faces].mean(axis=1)
-    in_by = -(middle @ planes[:, :3].T + planes[:, 3]).max(axis=1)
-    return bool((in_by < _CONVEX_MM).all())
+    starts = range(0, len(mesh.faces), _FACES_AT_ONCE)
+    parts = (mesh.points[mesh.faces[start : start + _FACES_AT_ONCE]].mean(axis=1) for start in starts)
+    return all((-(part @ planes[:, :3].T + planes[:, 3]).max(axis=1) < _CONVEX_MM).all() for part in parts)
