@@ -1,15 +1,17 @@
-"""Check: how many findings of each verdict, which of them the list below shows, and what is wanted."""
+"""Check: how many findings of each verdict, what to do about the worst, which ones are listed, what is wanted."""
 
 from PySide6.QtWidgets import QGridLayout
 
 from floorpan.checks import Finding
 from floorpan.checks.finding import WORST_FIRST, rank
 from floorpan.layout import Step
+from floorpan.report.only_with import choices, holding, in_effect, only_words
 from floorpan.report.rows import Pair, counts, pair_of, title_of_pair
 from floorpan.units import show_number
-from floorpan_app.cards import words
-from floorpan_app.cards.blocks import PartTitle, Rule, px, show_all, told
+from floorpan_app.cards import check_words, words
+from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need, Offer
+from floorpan_app.cards.cure_part import CurePart
 from floorpan_app.cards.limits_form import LimitsForm
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
@@ -17,26 +19,29 @@ from floorpan_app.cards.scans import need_axes
 
 
 class CheckCard(Card):
-    """Counts, filters of the list, limits."""
+    """Counts, cure, filters of the list, limits."""
 
     step: Step = "check"
 
     def build(self) -> None:
         self._pairs: dict[str, Pair] = {}
-        self._count_title = PartTitle(words.FOUND)
-        self.rows = Rows(words.FOUND)
+        self.held_to = told(second=True)
+        self.every_state = pressed(check_words.EVERY_STATE, self._let_go, role="link")
+        self.cure = CurePart(self.desk)
+        self.rows = Rows(check_words.FOUND)
         self.rows.row_chosen.connect(self._list_verdict)
-        self.pair = QuietCombo((), words.PAIR)
+        self.pair = QuietCombo((), check_words.PAIR)
         self.pair.picked.connect(self._list_pair)
-        self._list_note = told(words.LIST_BELOW, second=True)
+        self._list_note = told(check_words.LIST_BELOW, second=True)
         self.limits = LimitsForm(self.desk)
         grid = QGridLayout()
         grid.setHorizontalSpacing(px(8))
         grid.setColumnStretch(1, 1)
-        self._only = told(words.SHOW_ONLY)
+        self._only = told(check_words.SHOW_ONLY)
         grid.addWidget(self._only, 0, 0)
         grid.addWidget(self.pair, 0, 1)
-        self.add(self._count_title, self.rows, grid, self._list_note)
+        self.add(self.held_to, at_left(self.every_state), self.rows, self.cure)
+        self.add(Rule(), grid, self._list_note)
         self.add(Rule(), PartTitle(words.LIMITS), self.limits)
         self.desk.listing_changed.connect(self._again_if_in_hand)
 
@@ -54,27 +59,32 @@ class CheckCard(Card):
         self.limits.refresh()
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        counted = counts(findings)
+        only = in_effect(findings, self.desk.only_with)
+        held = holding(findings, only)
+        told_words = only_words(choices(findings, self.desk.layout), only) if only else ()
+        self.held_to.setText(check_words.HELD_TO.format(words=", ".join(told_words)))
+        show_all(bool(only), self.held_to, self.every_state)
+        counted = counts(held)
         rows = [
             Row(
                 id=verdict,
                 title=verdict,
                 mark=verdict,
-                tail=words.VERDICT_MEANS[verdict],
+                tail=check_words.VERDICT_MEANS[verdict],
                 value=show_number(counted[verdict], 0),
             )
             for verdict in WORST_FIRST
             if counted[verdict]
         ]
         self.rows.show_rows(rows, self.desk.listed_verdict)
-        self._count_title.setVisible(bool(rows))
         show_all(bool(rows), self._only, self.pair, self._list_note)
+        self.cure.show_of(tuple(sorted(self.desk.listed(findings), key=rank)))
         self._offer_pairs(findings)
 
     def _offer_pairs(self, findings: tuple[Finding, ...]) -> None:
         """Pairs, the one with the worst finding first."""
         self._pairs = {}
-        titles: list[tuple[str, str]] = [("", words.EVERY_PAIR)]
+        titles: list[tuple[str, str]] = [("", check_words.EVERY_PAIR)]
         for finding in sorted(findings, key=rank):
             pair = pair_of(finding)
             key = repr(pair)
@@ -92,6 +102,9 @@ class CheckCard(Card):
 
     def _list_pair(self, key: str) -> None:
         self.desk.list_only(self.desk.listed_verdict, self._pairs.get(key), self.desk.only_with)
+
+    def _let_go(self) -> None:
+        self.desk.list_only(self.desk.listed_verdict, self.desk.listed_pair)
 
     def _to_controls(self) -> None:
         self.desk.go_to("controls")

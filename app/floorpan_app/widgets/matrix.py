@@ -21,15 +21,15 @@ from floorpan_app.theme.fonts import PART, SECOND, scaled, text_font
 from floorpan_app.widgets.lettering import BOLDER, text_width
 from floorpan_app.widgets.matrix_legend import ShapeLegend
 from floorpan_app.widgets.matrix_model import MatrixModel
-from floorpan_app.widgets.matrix_paint import MatrixDelegate, MatrixHeader, column_width
-from floorpan_app.widgets.matrix_table import MatrixGroup, MatrixTable, fold_groups, shown_columns
+from floorpan_app.widgets.matrix_paint import MatrixDelegate, MatrixHeader, column_width, group_word_width
+from floorpan_app.widgets.matrix_table import MatrixGroup, MatrixTable, fold_groups, shown_columns, widened
 from floorpan_app.widgets.only_with import OnlyWith
 
 TITLE = "State matrix"
 SECOND_LINE = "each column: worst over everything not named"
 NOW = "as the car stands now"
 
-_NAMES_MOST, _NAMES_LEAST = 220.0, 120.0
+_NAMES_MOST, _NAMES_FAIR, _NAMES_LEAST = 220.0, 176.0, 120.0
 _Action = QAbstractItemView.CursorAction
 _STEPS = {
     _Action.MoveLeft: (0, -1),
@@ -215,17 +215,26 @@ class StateMatrix(QWidget):
         wide = [_open_width(group, values) for group in groups]
         narrow = [min(_folded_width(group, values), width) for group, width in zip(groups, wide, strict=True)]
         names = self._names_width()
-        if sum(wide) + names > room:
-            names = max(scaled(_NAMES_LEAST), min(names, room - sum(wide)))
-        folded = fold_groups(wide, narrow, room - names, self._open_group)
+        folded: set[int] = set()
+        # Names give way to numbers, but not further than they can be told apart; only the open axis has it all.
+        for least in (_NAMES_FAIR, _NAMES_LEAST):
+            if sum(wide) + names > room:
+                names = max(min(scaled(least), names), min(names, room - sum(wide)))
+            folded = fold_groups(wide, narrow, room - names, self._open_group)
+            if self._open_group not in folded:
+                break
         if folded:
             used = sum(narrow[i] if i in folded else wide[i] for i in range(len(groups)))
             names = max(names, min(self._names_width(), room - used))
         self._model.set_table(self._table, shown_columns(groups, folded))
         self._view.setColumnWidth(0, int(names))
-        for column, shown in enumerate(self._model.shown(), 1):
+        widths = []
+        for shown in self._model.shown():
             said = [value for member in shown.members for value in values.get(member, ())]
-            self._view.setColumnWidth(column, column_width(shown.word, shown.starts_group, said))
+            widths.append(column_width(shown.word, shown.starts_group, said))
+        heads = [group_word_width(group.word) for group in groups]
+        for column, width in enumerate(widened(widths, self._model.shown(), heads, room - int(names)), 1):
+            self._view.setColumnWidth(column, width)
         self._view.verticalHeader().setDefaultSectionSize(
             self._view.sizeHintForRow(0) if self._table.rows else 29
         )

@@ -24,6 +24,7 @@ GROUP_GAP = 10.0
 RIM = 2.0
 """Room kept round a cell for the ring of the one that is chosen."""
 _SHAPE = 12.0
+_SECOND = 0.42
 _FAILING = ("hits", "short")
 
 
@@ -110,10 +111,16 @@ class MatrixDelegate(QStyledItemDelegate):
             for column in range(1, self._model.columnCount())
         )
         inner = rect.adjusted(scaled(2), 0, -scaled(6), 0)
-        used = write(painter, inner, row.first, text_font(BODY, BOLDER if failing else PLAIN), theme.ink)
-        if row.second:
+        second = f"– {row.second}" if row.second else ""
+        # Where both do not fit, what is met keeps a part of the room: the pair is no pair without it.
+        kept = (
+            min(text_width(second, text_font(BODY)) + scaled(6), inner.width() * _SECOND) if second else 0.0
+        )
+        head = inner.adjusted(0, 0, -kept, 0)
+        used = write(painter, head, row.first, text_font(BODY, BOLDER if failing else PLAIN), theme.ink)
+        if second:
             rest = inner.adjusted(used + scaled(6), 0, 0, 0)
-            write(painter, rest, f"– {row.second}", text_font(BODY), theme.ink2)
+            write(painter, rest, second, text_font(BODY), theme.ink2)
 
 
 class MatrixHeader(QHeaderView):
@@ -169,3 +176,8 @@ def column_width(word: str, starts_group: bool, values: Iterable[str] = ()) -> i
     return math.ceil(
         gap + RIM + max(scaled(CELL_WIDTH), cell, text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
     )
+
+
+def group_word_width(word: str) -> int:
+    """What the columns of an axis need together for its word to stand over them unshortened."""
+    return math.ceil(scaled(GROUP_GAP) + RIM + text_width(word, text_font(LEAST)) + scaled(4))

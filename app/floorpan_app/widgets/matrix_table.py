@@ -113,3 +113,16 @@ def shown_columns(groups: Sequence[MatrixGroup], folded: set[int]) -> tuple[Show
                 ShownColumn(group=number, word=column.word, members=(column.id,), starts_group=place == 0)
             )
     return tuple(shown)
+
+
+def widened(
+    widths: Sequence[int], shown: Sequence[ShownColumn], heads: Sequence[int], room: float
+) -> tuple[int, ...]:
+    """The widths of the shown columns, the last of an axis the wider by what its word needs, as long as room lasts."""
+    wide, spare = list(widths), int(room) - sum(widths)
+    for group in dict.fromkeys(column.group for column in shown):
+        own = [place for place, column in enumerate(shown) if column.group == group]
+        lacks = min(max(heads[group] - sum(widths[place] for place in own), 0), max(spare, 0))
+        wide[own[-1]] += lacks
+        spare -= lacks
+    return tuple(wide)

@@ -123,8 +123,10 @@ class Column(QFrame):
 
     def _fill_ledger(self) -> None:
         listed = self._desk.listed(self._findings)
+        desk = self._desk
         # Whoever asks for some of them wants to see those, clear ones too.
-        reach: Reach = self.reach() if len(listed) == len(self._findings) else "everything"
+        asked = desk.step == "check" and (desk.listed_verdict or desk.listed_pair)
+        reach: Reach = "everything" if asked else self.reach()
         rows, clear = ledger_of(listed, self._desk.layout, self._desk.system, reach)
         spot = self.spot.spot()
         if reach == "not clear" and rows and spot is not None and rows[0].id == spot.id:

@@ -8,8 +8,10 @@ _KNOWN_ORDER = ("N", "loose", "tight", "down", "half", "up", "shut", "open", "in
 
 
 def axis_title(axis: str, layout: Layout, *, several: bool) -> str:
-    """`Gear`, `Seat notch`; by its owner's name where several axes are called the same."""
+    """`Gear`, `Seat notch`; by its owner's name where several axes are called the same, seats by that alone."""
     owner = called(axis.rpartition(".")[0], layout).first
+    if several and axis_name(axis) == "notch":
+        return owner
     title = words.AXIS_TITLES.get(axis_name(axis), "{axis}").format(name=owner, axis=capital(axis_name(axis)))
     return words.AXIS_OF.format(axis=title, name=owner) if several and owner != title else title
 

@@ -10,6 +10,10 @@ from pytestqt.qtbot import QtBot
 
 from app.cards.conftest import Show
 from app.cards.hands import KEY, LAYOUT, choose, press, press_row
+from floorpan.checks import Cure, Finding
+from floorpan.items.states import state_of
+from floorpan.report.cure_told import cure_text
+from floorpan.report.only_with import holding
 from floorpan.report.rows import pair_of
 from floorpan_app.cards import words
 from floorpan_app.cards.check_card import CheckCard
@@ -90,3 +94,63 @@ def test_nothing_placed_sends_to_the_controls(desk: Desk, show: Show) -> None:
     [go] = [one for one in card.next.findChildren(QPushButton) if one.isVisible()]
     press(go)
     assert desk.step == "controls"
+
+
+# --- what to do about the worst ---------------------------------------------------------------------------------
+
+
+def cured(desk: Desk) -> tuple[Finding, Finding]:
+    """The worst two findings, the second with a move that clears it."""
+    first, second, *rest = desk.judging.findings
+    mended = replace(second, cure=Cure(subject="cup-holder-1", move_mm=(40.0, 0.0, -12.0)))
+    desk.judging.findings = (first, mended, *rest)
+    desk.judging.findings_changed.emit(desk.judging.findings)
+    return first, mended
+
+
+def test_a_cure_is_told_for_what_is_chosen_and_tried_as_one_change(
+    judged: Desk, card: CheckCard, qtbot: QtBot
+) -> None:
+    first, second = cured(judged)
+    assert card.cure.finding() == first
+    assert card.cure.try_it.isHidden()
+    judged.choose_finding(second.id)
+    assert card.cure.finding() == second
+    assert card.cure.said.text() == cure_text(second, judged.layout)
+    assert "40 mm rearward" in card.cure.said.text()
+    before = judged.layout
+    press(card.cure.try_it)
+    at, was = judged.layout.thing("cup-holder-1").place, before.thing("cup-holder-1").place
+    assert (at.x_mm - was.x_mm, at.y_mm - was.y_mm, at.z_mm - was.z_mm) == pytest.approx((40.0, 0.0, -12.0))
+    assert not card.cure.try_it.isEnabled(), "until it is judged anew there is nothing to try"
+    judged.document.undo()
+    assert judged.layout is before
+
+
+def test_a_cure_is_tried_with_the_keyboard(judged: Desk, card: CheckCard, qtbot: QtBot) -> None:
+    _, second = cured(judged)
+    judged.choose_finding(second.id)
+    card.activateWindow()
+    qtbot.waitUntil(card.isActiveWindow, timeout=5000)
+    card.cure.try_it.setFocus()
+    before = judged.layout
+    QTest.keyClick(card.cure.try_it, KEY.Key_Space)
+    assert judged.layout is not before
+
+
+def test_the_state_that_the_matrix_holds_to_counts_here_too(judged: Desk, card: CheckCard) -> None:
+    findings = judged.judging.findings
+    only = state_of({"shifter-1.gear": "R"})
+    judged.list_only("", None, only)
+    held = holding(findings, only)
+    assert len(held) < len(findings)
+    assert sum(int(row.value) for row in card.rows.rows()) == len(held)
+    assert card.every_state.isVisible()
+    assert "in reverse" in card.held_to.text()
+    press_row(card.rows, "short")
+    assert judged.only_with == only, "one choice leaves the other"
+    press(card.every_state)
+    assert judged.only_with == ()
+    assert judged.listed_verdict == "short"
+    assert card.every_state.isHidden()
+    assert sum(int(row.value) for row in card.rows.rows()) == len(findings)

@@ -20,6 +20,7 @@ from floorpan_app.widgets.matrix_table import (
     ShownColumn,
     fold_groups,
     shown_columns,
+    widened,
     worst_member,
 )
 from look.pictures import drawn, of_colour
@@ -68,6 +69,15 @@ def test_folding_makes_all_fit_or_folds_all_and_never_more_than_it_must(
         assert total(folded - {last}) > room
     if keep in folded:
         assert folded == foldable
+
+
+def test_an_axis_gets_the_room_of_its_word_where_there_is_some() -> None:
+    shown = shown_columns(matrix_table().groups, {1, 2, 3})
+    widths = [40] * len(shown)
+    heads = [100, 60, 90, 70]
+    assert widened(widths, shown, heads, 1000.0)[-3:] == (60, 90, 70)
+    assert widened(widths, shown, heads, sum(widths) + 30.0)[-3:] == (60, 50, 40)
+    assert widened(widths, shown, heads, 10.0) == tuple(widths)
 
 
 def test_a_folded_axis_speaks_through_its_worst_stop() -> None:
