@@ -102,6 +102,20 @@ _ALL = (
         "fingers round a vessel on its way out; with their own 25 it is 45 each side of what is held",
         "MIL-STD-1472D, Fig. 38",
     ),
+    _gap(
+        "drip-path",
+        20.0,
+        "seen from above, what drips off a vessel on its way out to switches, buckles and the shifter's opening: "
+        "none of them may be wetted, and drops splash",
+    ),
+    Limit(
+        id="drip-lands",
+        value=0.0,
+        sense="at_most",
+        unit="percent",
+        source=COMMON,
+        note="of what drips off a vessel, what lands on a switch, a buckle or in the shifter's opening; a floor may",
+    ),
     _gap("console-scan", 5.0, "console shell to what stands beside it", DEFAULT),
     Limit(id="reach", value=0.0, sense="at_least", unit="mm", source=COMMON, note="stretch to spare"),
     Limit(

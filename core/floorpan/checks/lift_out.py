@@ -15,7 +15,7 @@ from floorpan.checks.pairs import limit_for, states
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.derive.lifting import HAND, Lifting, OnItsWay
-from floorpan.items import Armrest, CupHolder, Handbrake, Seat, Shifter, Vessel, Wheel
+from floorpan.items import Armrest, CupHolder, DashEdge, Flap, Handbrake, Seat, Shifter, Vessel, Wheel
 from floorpan.items.lift_out import gone_mm
 from floorpan.items.states import state_of
 from floorpan.items.vessels import HANDED_OVER, PLACE
@@ -31,6 +31,8 @@ _MET: tuple[type[Thing], ...] = (
     Wheel,
     CupHolder,
     Vessel,
+    DashEdge,
+    Flap,
 )
 
 

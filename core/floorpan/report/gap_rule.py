@@ -19,6 +19,8 @@ _RANGES = {
     "cup-corner": (0.0, 2.0),
     "cup-brake": (0.0, 2.0),
     "cup-spill": (0.0, 2.0),
+    "drip-path": (-20.0, 60.0),
+    "drip-lands": (0.0, 100.0),
     "console-seen": (80.0, 100.0),
     "stands": (0.0, 12.0),
 }

@@ -62,6 +62,8 @@ def sentence(finding: Finding, layout: Layout, system: System = "mm") -> str:
     parts = _parts(finding, layout)
     if finding.check in _REACH_CHECKS:
         return _reach(finding, parts, system)
+    if finding.check == "drip-path":
+        return _drips(finding, parts, system)
     if finding.is_gap and finding.check not in words.LEADS:
         return _gap(finding, parts, system)
     return _measured(finding, parts, system)
@@ -169,6 +171,26 @@ def _reach(finding: Finding, parts: _Parts, system: System) -> str:
     return words.REACH[key].format(
         grip=parts.grip,
         value=_amount(size, finding, system),
+        missing=_amount(_missing(finding, system)[0], finding, system),
+        wanted=wanted_text(finding.limit, system),
+        also=parts.also,
+        **_trust(finding, system),
+    )
+
+
+def _drips(finding: Finding, parts: _Parts, system: System) -> str:
+    shown = _shown(finding, system)
+    key: str = finding.verdict
+    if finding.value is None:
+        key = "pending" if finding.stale or finding.verdict != "unseen" else "unseen"
+    elif finding.stale:
+        key = "stale"
+    elif finding.value <= 0.0:
+        key = "on"
+    return words.DRIPS[key].format(
+        inside=parts.first.inside,
+        second=parts.second.inside,
+        value=_amount(abs(shown), finding, system),
         missing=_amount(_missing(finding, system)[0], finding, system),
         wanted=wanted_text(finding.limit, system),
         also=parts.also,

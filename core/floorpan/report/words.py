@@ -68,6 +68,7 @@ LEADS: Final[dict[str, str]] = {
     "cup-corner": "{first} holds to {value} in a corner",
     "cup-brake": "{first} holds to {value} under braking",
     "cup-spill": "{first} spills above {value} in a corner",
+    "drip-lands": "{value} of what drips off {inside} falls where it must not",
     "console-seen": "{value} of the floor under {inside} was scanned",
     "stands": "{first} stands {value} off what it was set down on",
     "": "{first}{to_second}: {check} {value}",
@@ -81,6 +82,7 @@ SUBJECTS: Final[dict[str, str]] = {
     "cup-corner": "{first} in a corner",
     "cup-brake": "{first} under braking",
     "cup-spill": "{first}, its spill in a corner",
+    "drip-lands": "What drips off {inside}",
     "console-seen": "The floor under {inside}",
     "stands": "{first} on what it was set down on",
     "": "{first}{to_second}: {check}",
@@ -93,6 +95,16 @@ TAILS: Final[dict[str, str]] = {
     "unseen": "{subject}{where}: not seen{also}.",
     "pending": "{subject}{where}: being worked out{also}.",
     "stale": "{lead}{where} before the last change{also}.",
+}
+DRIPS: Final[dict[str, str]] = {
+    "clear": "What drips off {inside} falls {value} beside {second}{trust}{also}.",
+    "close": "What drips off {inside} falls {value} beside {second}, {wanted} wanted, {trust_bare}"
+    "too close to call{also}.",
+    "short": "What drips off {inside} falls {value} beside {second}: {missing} short of {wanted}{trust}{also}.",
+    "on": "What drips off {inside} falls on {second}, {value} past its edge{trust}{also}.",
+    "unseen": "What drips off {inside}, to {second}: not seen{also}.",
+    "pending": "What drips off {inside}, to {second}: being worked out{also}.",
+    "stale": "What drips off {inside} fell {value} beside {second} before the last change{also}.",
 }
 TOO_WIDE: Final = "{first} does not go into {second}: it is {value} too wide{trust}{also}."
 TOO_WIDE_TOUCH: Final = "{first} does not go into {second} freely: it touches all round{trust}{also}."
@@ -118,6 +130,8 @@ TITLES: Final[dict[str, str]] = {
     "cup-corner": "{first}, held in a corner",
     "cup-brake": "{first}, held under braking",
     "cup-spill": "{first}, spill",
+    "drip-path": "{first}, drips \u2013 {second}",
+    "drip-lands": "{first}, where drips fall",
     "console-seen": "Floor scanned under {inside}",
     "stands": "{first}, standing",
     "lever-opening": "{first} \u2013 opening",
