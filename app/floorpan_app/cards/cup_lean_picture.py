@@ -16,7 +16,7 @@ from floorpan_app.cards.cup_lean import LeanDrawn, Outline
 from floorpan_app.cards.cup_told import lean_text, room_text
 from floorpan_app.theme.fonts import LEAST, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
-from floorpan_app.widgets.lettering import BOLD, BOLDER, line_height, text_width, write
+from floorpan_app.widgets.lettering import BOLD, BOLDER, RIGHT, line_height, write
 
 _HIGH, _WIDE = 218.0, 300.0
 _LEFT, _TEXTS = 62.0, 104.0
@@ -65,8 +65,8 @@ class LeanPicture(QWidget):
         if held is None:
             return []
         rooms = [self._room_label(room) for room in reversed(held.rooms)]
-        deep = said.DEEP.format(n=show_length(held.fit.sits_mm, self._system)) if held.fit.enters else ""
-        return [text for text in (lean_text(held.fit), *rooms, deep) if text]
+        deep = (show_length(held.fit.sits_mm, self._system), said.DEEP) if held.fit.enters else ()
+        return [lean_text(held.fit), *rooms, *deep]
 
     def sizeHint(self) -> QSize:
         return QSizeF(scaled(_WIDE), scaled(_HIGH)).toSize()
@@ -129,11 +129,10 @@ class LeanPicture(QWidget):
         painter.drawLine(QLineF(x, low.y(), x, high.y()))
         for end in (low, high):
             painter.drawLine(QLineF(x - scaled(4), end.y(), x + scaled(4), end.y()))
-        text = said.DEEP.format(n=show_length(drawn.fit.sits_mm, self._system))
-        font = text_font(SECOND, BOLDER)
-        wide, line = text_width(text, font) + 2.0, line_height(font)
-        middle = (low.y() + high.y()) / 2
-        write(painter, QRectF(x - scaled(6) - wide, middle - line / 2, wide, line), text, font, theme.ink)
+        number, line = show_length(drawn.fit.sits_mm, self._system), line_height(text_font(SECOND))
+        room = QRectF(scaled(4), (low.y() + high.y()) / 2 - line, x - scaled(12), line)
+        write(painter, room, number, text_font(SECOND, BOLDER), theme.ink, RIGHT)
+        write(painter, room.translated(0, line), said.DEEP, text_font(SECOND), theme.ink2, RIGHT)
 
 
 def stacked(wished: list[float], high: float, bottom: float) -> list[float]:

@@ -76,7 +76,8 @@ def _lane(name: str, found: Finding | None, corner_g: float) -> Lane:
             wanted=found.limit.value,
         ),
         value=said.STAYS if stays else value_text(found).removesuffix(f"{THIN}g"),
-        trust="" if stays else give_or_take_text(found),
+        # What is known to better than a hundredth has nothing beside it.
+        trust="" if stays or found.uncertainty <= 0.0 else give_or_take_text(found),
         stale=found.stale,
     )
 

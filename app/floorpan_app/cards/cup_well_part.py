@@ -10,7 +10,7 @@ from floorpan.checks import Finding
 from floorpan.items import CupHolder, Vessel
 from floorpan.layout import Layout
 from floorpan.report.naming import called
-from floorpan.report.sentences import give_or_take_text, pair_title, sentence, value_text
+from floorpan.report.sentences import give_or_take_text, sentence, value_text, wanted_text
 from floorpan_app.cards import cup_words as said
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import PartTitle, Rule, px, told
@@ -30,7 +30,6 @@ _FIRST = (
     "grip_reach_mm", "grip_n_per_mm",
 )  # fmt: skip
 _MORE = ("name", "wall_mm", "lean_back_deg", "lean_right_deg", "stands_on")
-_FIT_CHECKS = ("well-side", "well-depth")
 
 
 class CupWellPart(QWidget):
@@ -94,18 +93,19 @@ class CupWellPart(QWidget):
         found = {
             one.check: one
             for one in findings
-            if vessel is not None and one.check in _FIT_CHECKS and one.subjects[0] == vessel.id
+            if vessel is not None and one.check in said.FIT_TITLES and one.subjects[0] == vessel.id
         }
         rows = [
             Row(
                 id=one.id,
-                title=pair_title(one, layout),
+                title=said.FIT_TITLES[one.check],
                 mark=one.verdict,
+                tail=said.WANTED.format(wanted=wanted_text(one.limit, system, with_unit=False)),
                 value=value_text(one, system),
                 trust=give_or_take_text(one, system),
                 spoken=sentence(one, layout, system),
             )
-            for one in (found[check] for check in _FIT_CHECKS if check in found)
+            for one in (found[check] for check in said.FIT_TITLES if check in found)
         ]
         self.rows.show_rows(rows, self._desk.finding)
 

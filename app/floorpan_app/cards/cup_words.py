@@ -57,9 +57,11 @@ STEP_TOO_HIGH: Final = "The step stands as high as the well is deep, so it count
 
 # --- the lean, drawn --------------------------------------------------------------------------------------------
 FIT: Final = "How it fits"
+FIT_TITLES: Final = {"well-side": "Room across", "well-depth": "Depth in the well"}
+WANTED: Final = "wanted {wanted}"
 ROOM_AT: Final = "{room} at {height}"
 ROOM_HEAD: Final = "room at height"
-DEEP: Final = "{n} deep"
+DEEP: Final = "deep"
 LEANS: Final = "leans {deg} in the well"
 NO_LEAN: Final = "does not lean in the well"
 LEANS_OUT: Final = "nothing stops its lean"
