@@ -85,7 +85,8 @@ def _least_way_out(between: Floats) -> tuple[float, Floats, Floats]:
     The shares (N,) over the differences give the point of the nearest facet that the origin is nearest to.
     """
     middle = between.mean(axis=0)
-    _, spread, axes = np.linalg.svd(between - middle, full_matrices=True)
+    # The axes are all three either way; a square matrix over the differences would not fit into memory.
+    _, spread, axes = np.linalg.svd(between - middle, full_matrices=len(between) < 3)
     spread = np.concatenate([spread, np.zeros(3 - len(spread))])
     if spread[2] <= _FLAT * max(float(spread[0]), 1e-300):
         # A flat set of differences: a push square to it parts the hulls at once.

@@ -185,3 +185,15 @@ def test_bodies_that_share_a_hull() -> None:
 
 def test_nothing_to_measure() -> None:
     assert not body_gap((), body(ball([0, 0, 0], 5.0))).found
+
+
+def test_round_solids_of_many_corners_cross_without_a_matrix_over_all_differences() -> None:
+    """Closed form: two drums of 64 sides, axes 30 apart: their difference is one of 40, its sides half a turn off.
+
+    16384 differences: a square matrix over them would take 2 GB.
+    """
+    turns = np.linspace(0.0, 2.0 * math.pi, 64, endpoint=False)
+    ring = np.stack([20.0 * np.cos(turns), 20.0 * np.sin(turns), np.zeros(64)], axis=1)
+    drum = np.concatenate([ring, ring + [0.0, 0.0, 300.0]])
+    near = gap(Hull(drum), Hull(drum + [30.0, 0.0, 10.0]))
+    assert near.distance_mm == pytest.approx(-(40.0 - 30.0) * math.cos(math.pi / 64), abs=1e-6)
