@@ -23,6 +23,7 @@ from floorpan_app.cards.gate_fit_part import GateFitPart
 from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
+from floorpan_app.cards.mesh_parts_part import MeshPartsPart
 from floorpan_app.cards.scans import need_axes
 from floorpan_app.cards.setting_down import offers
 from floorpan_app.cards.switches_part import SwitchesPart
@@ -70,7 +71,9 @@ class ControlsCard(Card):
         self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
         self.fittings = FittingsPart(self.desk)
-        self.add(self.lever, self.switches, self.fittings)
+        self.meshes = MeshPartsPart(self.desk)
+        self.meshes.asked.connect(lambda: self.asked.emit("part from file"))
+        self.add(self.lever, self.switches, self.fittings, self.meshes)
         self.desk.state_changed.connect(self._again_if_in_hand)
 
     def _build_knobs(self) -> None:
@@ -114,6 +117,7 @@ class ControlsCard(Card):
     def refresh(self) -> None:
         self.switches.refresh(shown=self.need() is None)
         self.fittings.refresh(shown=self.need() is None)
+        self.meshes.refresh(shown=self.need() is None)
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
         show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
@@ -151,6 +155,7 @@ class ControlsCard(Card):
     def follow(self) -> None:
         self.switches.follow()
         self.fittings.follow()
+        self.meshes.follow()
         shifter = self._shifter()
         self.lever.follow(shifter)
         if shifter is not None:
@@ -160,6 +165,7 @@ class ControlsCard(Card):
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         self.switches.show_findings(findings)
         self.fittings.show_findings(findings)
+        self.meshes.show_findings(findings)
         shifter = self._shifter()
         if shifter is None:
             return

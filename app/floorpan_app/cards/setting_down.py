@@ -2,7 +2,7 @@
 
 from floorpan import edits
 from floorpan.frames import Vector
-from floorpan.layout import Layout
+from floorpan.layout import Layout, Thing
 from floorpan_app.cards import words
 from floorpan_app.cards.card import Offer
 from floorpan_app.cards.tried import tried
@@ -22,15 +22,13 @@ def offers(desk: Desk, kind: str, icon: str, *, at_side: int = 0) -> tuple[Offer
 
 def set_down(desk: Desk, kind: str, *, at_side: int = 0) -> str:
     """Stand a thing of a kind on the middle of the floor and take it in hand; answers its id, "" where it cannot."""
-    bench, layout = desk.judging.bench, desk.layout
-    if not bench.floors_ready(layout):
-        desk.hinted.emit(words.BEING_MADE_READY)
-        return ""
-    at = _middle(desk, at_side)
-    if at is None:
-        desk.hinted.emit(words.NOTHING_SEEN)
-        return ""
-    thing = new_thing(kind, layout, at, None)
+    layout = desk.layout
+    at = floor_middle(desk, at_side)
+    return "" if at is None else set_down_thing(desk, new_thing(kind, layout, at, None))
+
+
+def set_down_thing(desk: Desk, thing: Thing) -> str:
+    """Stand a thing where it says and take it in hand; answers its id, "" where it cannot."""
     given: list[str] = []
 
     def add(before: Layout) -> Layout:
@@ -42,6 +40,17 @@ def set_down(desk: Desk, kind: str, *, at_side: int = 0) -> str:
         return ""
     desk.select(given[-1])
     return given[-1]
+
+
+def floor_middle(desk: Desk, at_side: int = 0) -> Vector | None:
+    """A place on the floor near its middle; None, and told why, where the floor is not ready or nothing was seen."""
+    if not desk.judging.bench.floors_ready(desk.layout):
+        desk.hinted.emit(words.BEING_MADE_READY)
+        return None
+    at = _middle(desk, at_side)
+    if at is None:
+        desk.hinted.emit(words.NOTHING_SEEN)
+    return at
 
 
 def _middle(desk: Desk, at_side: int) -> Vector | None:

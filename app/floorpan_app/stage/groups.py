@@ -13,6 +13,7 @@ from floorpan.items import (
     Flap,
     Handbrake,
     KeepOut,
+    MeshPart,
     Seat,
     Shifter,
     Vessel,
@@ -56,6 +57,7 @@ _WORDS_OF: Final[dict[Step, tuple[str, ...]]] = {
 }
 # On these steps the scan is looked at by itself, until somebody asks for the rest.
 SCAN_STEPS: Final[tuple[Step, ...]] = ("scan", "axes")
+_OF_MESH: Final = {"seat": SEATS, "vessel": CUP, "console shell": CONSOLE}
 _STANDS_IN: Final = {SEATS: SEATS, DRIVER: DRIVER, CONTROLS: CONTROLS, CUP: CUP, CONSOLE: CONSOLE}
 
 
@@ -69,6 +71,8 @@ def group_of(thing: Thing) -> str:
         return CONTROLS
     if isinstance(thing, CupHolder | Vessel):
         return CUP
+    if isinstance(thing, MeshPart):
+        return _OF_MESH.get(thing.counts_as, CONTROLS)
     assert isinstance(thing, Envelope)
     return CONSOLE
 

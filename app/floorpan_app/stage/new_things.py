@@ -46,10 +46,10 @@ def new_thing(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thi
         thing = Envelope(id="new")
         middle = (thing.stations[0].x_mm + thing.stations[-1].x_mm) / 2
         thing = replace(thing, place=Place(x_mm=x - middle, y_mm=y, z_mm=z))
-    return replace(thing, name=_unused(thing.name, layout))
+    return replace(thing, name=unused_name(thing.name, layout))
 
 
-def _unused(name: str, layout: Layout) -> str:
+def unused_name(name: str, layout: Layout) -> str:
     """The name, or with the first number that nothing carries yet."""
     taken = {thing.name for thing in layout.things()}
     if name not in taken:

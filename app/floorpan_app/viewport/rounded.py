@@ -8,7 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import ConvexHull, QhullError
 
+from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.solids import Hull
+from floorpan_app.viewport.surfaces import smooth_normals
 
 Floats = NDArray[np.float64]
 Faces = NDArray[np.int32]
@@ -17,6 +19,8 @@ _AROUND = 36
 _ARC_DEG = 10.0
 _TIE = 1e-7
 _FLAT_DEG = 28.0
+# A mesh as fine as this looks round by the normals of its points alone.
+_FINE_FACES = 5000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -43,6 +47,8 @@ def skin_of(hull: Hull) -> Skin:
 
 
 def _skin(hull: Hull) -> Skin:
+    if hull.uneven is not None and len(hull.skin().faces) > _FINE_FACES:
+        return _meshed(hull.skin())
     if hull.radius_mm <= 0.0:
         return _faceted(hull)
     first, last = hull.points[0], hull.points[-1]
@@ -102,6 +108,12 @@ def _faceted(hull: Hull) -> Skin:
     normals = np.divide(normals, length, out=np.repeat(unit, 3, axis=0), where=length > 1e-12)
     faces = np.arange(mesh.faces.size, dtype=np.int32).reshape(-1, 3)
     return Skin(corners.reshape(-1, 3), normals, faces)
+
+
+def _meshed(mesh: Mesh) -> Skin:
+    """Smooth all over, without a look at each point."""
+    normals = smooth_normals(mesh)
+    return Skin(mesh.points, normals, mesh.faces)
 
 
 def _directions(points: Floats) -> Floats:

@@ -36,6 +36,7 @@ def late_deeds() -> dict[str, Deed]:
     deeds: dict[str, Deed] = {
         "start": lambda works: works.flow.start_from_scan(),
         "add scan": lambda works: works.flow.add_scan(),
+        "part from file": lambda works: works.flow.place_part(),
         "open": lambda works: works.flow.open_asked(),
         "sample": lambda works: works.flow.open_sample(),
         "save": lambda works: works.keeping.save(),
@@ -74,6 +75,9 @@ def late_whens() -> dict[str, When]:
         "redo": lambda works: bool(works.session.document.redo_words()),
         "selection": lambda works: bool(works.session.desk.selection),
         "floor": lambda works: works.session.has_floor(),
+        "writable floor": lambda works: (
+            works.session.has_floor() and not works.session.projects.is_looked_at()
+        ),
         "set scan": lambda works: works.session.scan_is_set(),
         "findings": lambda works: bool(works.session.judging.findings),
         "acceptable": lambda works: works.can_accept(),

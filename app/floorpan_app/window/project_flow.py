@@ -8,15 +8,19 @@ from PySide6.QtWidgets import QWidget
 
 from floorpan import edits
 from floorpan.errors import ProjectDamaged, ProjectLocked, ProjectNewer, ProjectProblem
+from floorpan.items import MeshPart, Place
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import Work
 from floorpan.project.folder import BACKUP, PROJECT, Project
 from floorpan.project.starting import ENDING
 from floorpan.sample.write import write_sample
 from floorpan_app import messages
+from floorpan_app.cards.setting_down import floor_middle, set_down_thing
 from floorpan_app.projects import Opened, opening_locked
+from floorpan_app.stage.new_things import unused_name
 from floorpan_app.window.finding_scan import finding_again
 from floorpan_app.window.keeping import Keeping
+from floorpan_app.window.part_start import PartStart
 from floorpan_app.window.question import Answer, Question
 from floorpan_app.window.running import Running
 from floorpan_app.window.scan_start import ScanStart
@@ -37,6 +41,7 @@ class ProjectFlow(QObject):
         # The layout whose changes were given up on purpose: nobody is asked twice about it.
         self._given_up: Layout | None = None
         self.scan_start: ScanStart | None = None
+        self.part_start: PartStart | None = None
         keeping.copy_wanted.connect(self.open)
 
     # Beginning.
@@ -82,6 +87,34 @@ class ProjectFlow(QObject):
         if desk.change(messages.ADD_ENTRY, lambda layout: edits.add_scan(layout, scan)):
             desk.go_to("scan")
             desk.scans.take(desk.layout.scans[-1].id)
+
+    def place_part(self, source: Path | None = None) -> None:
+        """A part out of a mesh file: its unit, what it stands for, then it stands on the middle of the floor."""
+        project = self._projects.project
+        if project is None or project.read_only or floor_middle(self._session.desk) is None:
+            return
+        chosen = source if source is not None else self._asking.scan_file(self._keeping.home())
+        if chosen is None:
+            return
+        dialog = PartStart(self._session.lane, self._asking, project, self._window)
+        dialog.added.connect(self._part_added)
+        dialog.failed.connect(self._running.broken)
+        dialog.finished.connect(self._part_start_over)
+        self.part_start = dialog
+        dialog.open()
+        dialog.read(chosen)
+
+    def _part_added(self, project: Project, part: MeshPart) -> None:
+        here, desk = self._projects.project, self._session.desk
+        if here is None or here.folder != project.folder:
+            return
+        at = floor_middle(desk)
+        self._projects.follow(replace(project, layout=here.layout, saved=here.saved))
+        if at is not None:
+            x, y, z = at
+            name = unused_name(part.name, desk.layout)
+            desk.go_to("controls")
+            set_down_thing(desk, replace(part, name=name, place=Place(x_mm=x, y_mm=y, z_mm=z)))
 
     def open_asked(self) -> None:
         """Ask which project, and open it."""
@@ -259,6 +292,11 @@ class ProjectFlow(QObject):
 
     def _open_made(self, folder: Path) -> None:
         self.open(folder)
+
+    def _part_start_over(self, _result: int) -> None:
+        if self.part_start is not None:
+            self.part_start.deleteLater()
+            self.part_start = None
 
     def _scan_start_over(self, _result: int) -> None:
         if self.scan_start is not None:

@@ -201,6 +201,8 @@ class Works(QObject):
             self.flow.start_from_scan()
         elif deed == "add scan":
             self.flow.add_scan()
+        elif deed == "part from file":
+            self.flow.place_part()
 
     def _view(self) -> dict[str, Json]:
         desk = self.session.desk

@@ -21,6 +21,7 @@ from floorpan.derive.beside import THIGHS
 from floorpan.items import Armrest, Buckle, CupHolder, Handbrake, KeepOut, MeshPart, Seat, Shifter, Vessel
 from floorpan.items.keep_out import NO_DRILL
 from floorpan.items.states import NOTHING_MOVES
+from floorpan.layout import Thing
 from floorpan.limits import Limit
 
 Ids = Callable[[Scene], Iterator[str]]
@@ -46,7 +47,7 @@ def _straps(scene: Scene) -> Iterator[str]:
     yield from (f"{one.id}.strap" for one in scene.layout.of(Buckle) if one.seat_id in seats)
 
 
-def _all(kind: type, part: str = "") -> Ids:
+def _all(kind: type[Thing], part: str = "") -> Ids:
     """Every placed thing of a class, or a part of each."""
 
     def ids(scene: Scene) -> Iterator[str]:

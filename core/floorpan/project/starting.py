@@ -75,7 +75,7 @@ def start_project(
             proposed=scan.proposal.unit,
         )
     with all_or_nothing(folder) as place:
-        project = create(place, title or _shown(place.name.removesuffix(ENDING)), now=now)
+        project = create(place, title or shown_name(place.name.removesuffix(ENDING)), now=now)
         project, reference = yield from part(importing(project, source, unit), _READING, 1.0)
         project = save(project, add_scan(project.layout, reference), now=now)
         forget_save_before(place)
@@ -92,7 +92,7 @@ def importing(
     project, one = yield from import_scan(project, source)
     reference = ScanRef(
         id="",
-        name=_shown(source.stem),
+        name=shown_name(source.stem),
         sha256=one.sha256,
         suffix=one.suffix,
         original_name=one.original_name,
@@ -102,7 +102,7 @@ def importing(
     return project, reference
 
 
-def _shown(name: str) -> str:
-    """A file's name as a title: one line of text that can be saved."""
+def shown_name(name: str) -> str:
+    """A file's name as a title or a part's name: one line of text that can be saved."""
     text = name.encode("utf-8", "replace").decode("utf-8")
     return "".join(sign if sign.isprintable() else " " for sign in text).strip()[:_LONGEST_NAME] or "Untitled"
