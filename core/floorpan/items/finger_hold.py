@@ -23,7 +23,7 @@ MOST_G = 5.0
 """No corner is harder; a vessel that stays put up to here is told to stay put."""
 
 _LEANS, _HEIGHTS = 140, 48
-_HALVINGS = 40
+_HALVINGS = 26
 _RISES = 1e-9
 
 
@@ -54,10 +54,12 @@ def holds_with_fingers(
     kg: float,
     centre_mm: float,
     pulls: Callable[[float], tuple[float, float]],
+    most_g: float = MOST_G,
 ) -> float:
-    """The acceleration at which a vessel leaves a well with fingers [g], MOST_G where it stays put up to there.
+    """The acceleration at which a vessel leaves a well with fingers [g], most_g where it stays put up to there.
 
-    pulls : acceleration [g] -> (push across the well, pull into it) [g]
+    pulls  : acceleration [g] -> (push across the well, pull into it) [g]
+    most_g : nothing harder is asked about, which is quick to say of a vessel that is held that far
     """
     grid = _grid(profile, well)
 
@@ -66,9 +68,9 @@ def holds_with_fingers(
 
     if not held(0.0):
         return 0.0
-    if held(MOST_G):
-        return MOST_G
-    low, high = 0.0, MOST_G
+    if held(most_g):
+        return most_g
+    low, high = 0.0, most_g
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0
         low, high = (middle, high) if held(middle) else (low, middle)

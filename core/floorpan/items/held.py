@@ -17,13 +17,23 @@ from floorpan.items.standing import SHELF_GRIP, Standing, standing
 from floorpan.items.vessel_weight import FILLS, Weight, weight
 from floorpan.items.vessels import Vessel
 from floorpan.items.well_fit import well_fit
-from floorpan.items.well_hold import BUMP_G, Direction, Tilt, lean_rad_at, leaves_g, leaving_ratio, pulls
+from floorpan.items.well_hold import (
+    BUMP_G,
+    LEVEL,
+    Direction,
+    Tilt,
+    lean_rad_at,
+    leaves_g,
+    leaving_ratio,
+    pulls,
+)
 from floorpan.items.well_outline import WellOutline, well_outline
 
 COMFORT_G, LIMIT_G, SPORTS_TYRE_G = 0.4, 0.8, 1.0
 """What most drivers use, what most cars reach, what a sports tyre reaches."""
 
 _LEAST_KG = 0.001
+_ALIKE_G = 1e-6
 
 How = Literal["leans out", "stays", "does not go in", "tips", "slides"]
 
@@ -76,21 +86,26 @@ def _in_well(holder: CupHolder, vessel: Vessel, unloaded_g: float, fills: tuple[
     well, fingers, tilt = well_outline(holder), fingers_of(holder), tilt_of(holder)
     fills = _weighty(vessel, fills)
 
-    def leaves(at: Weight, direction: Direction) -> float:
+    def leaves(at: Weight, direction: Direction, most_g: float = MOST_G) -> float:
         if fingers is None:
             ratio = leaving_ratio(vessel.profile, well, at.centre_mm)
             return leaves_g(ratio, direction, unloaded_g=unloaded_g, tilt=tilt)
-        return min(one_way(at, direction, 1.0), one_way(at, direction, -1.0))
+        found = one_way(at, direction, 1.0, most_g)
+        # In a level holder both ways are the same one.
+        return found if tilt == LEVEL else one_way(at, direction, -1.0, found)
 
-    def one_way(at: Weight, direction: Direction, sign: float) -> float:
+    def one_way(at: Weight, direction: Direction, sign: float, most_g: float) -> float:
         def pull(push_g: float) -> tuple[float, float]:
             return pulls(sign * push_g, direction, unloaded_g=unloaded_g, tilt=tilt)
 
         assert fingers is not None
         kg = max(at.kg, _LEAST_KG)
-        return holds_with_fingers(vessel.profile, well, fingers, kg, at.centre_mm, pull)
+        return holds_with_fingers(vessel.profile, well, fingers, kg, at.centre_mm, pull, most_g)
 
-    worst = _worst_fill(vessel, well, fingers, fills, leaves)
+    if fingers is None:
+        worst = _worst_fill(vessel, well, fills)
+    else:
+        worst = _worst_pressed_fill(vessel, fills, lambda at, most_g: leaves(at, "cornering", most_g))
     at = weight(vessel, worst)
     corner = min(leaves(at, "cornering"), MOST_G)
     brake = corner if holder.lean_back_deg == holder.lean_right_deg == 0.0 else leaves(at, "braking")
@@ -103,20 +118,24 @@ def _in_well(holder: CupHolder, vessel: Vessel, unloaded_g: float, fills: tuple[
     )
 
 
-def _worst_fill(
-    vessel: Vessel,
-    well: WellOutline,
-    fingers: Fingers | None,
-    fills: tuple[float, ...],
-    leaves: Callable[[Weight, Direction], float],
+def _worst_fill(vessel: Vessel, well: WellOutline, fills: tuple[float, ...]) -> float:
+    """The fill level that leaves a stiff well first, the fullest of those that are alike."""
+    ratios = {f: leaving_ratio(vessel.profile, well, weight(vessel, f).centre_mm, False) for f in fills}
+    return min(fills, key=lambda fill: (round(ratios[fill], 6), -fill))
+
+
+def _worst_pressed_fill(
+    vessel: Vessel, fills: tuple[float, ...], leaves: Callable[[Weight, float], float]
 ) -> float:
-    """The fill level that leaves first, the fullest of those that are alike."""
-    if fingers is None:
-        coarse = {f: leaving_ratio(vessel.profile, well, weight(vessel, f).centre_mm, False) for f in fills}
-    else:
-        fills = tuple(dict.fromkeys((fills[-1], *fills[::2])))
-        coarse = {f: leaves(weight(vessel, f), "cornering") for f in fills}
-    return min(coarse, key=lambda fill: (round(coarse[fill], 6), -fill))
+    """The same in a well that presses on the vessel; of every other fill level it is only asked whether it is worse."""
+    looked_at = tuple(dict.fromkeys((fills[-1], *reversed(fills[::2]))))
+    worst = looked_at[0]
+    least = leaves(weight(vessel, worst), MOST_G)
+    for fill in looked_at[1:]:
+        found = leaves(weight(vessel, fill), least)
+        if found < least - _ALIKE_G:
+            worst, least = fill, found
+    return worst
 
 
 def leans_in_well_deg(
