@@ -35,10 +35,10 @@ class CupCard(Card):
         self.corner = CupCornerForm(self.desk)
         self.head, self.rows = HoldHead(), HoldRows(words.VESSELS)
         self.rows.row_chosen.connect(self._choose)
-        marks = said.MARKS.format(
-            comfort=g_text(COMFORT_G), limit=g_text(LIMIT_G), sports=g_text(SPORTS_TYRE_G)
-        )
-        self.note = told(f"{marks} {said.COUNTED.format(bump=g_text(BUMP_G))}", second=True)
+        marks = {"comfort": g_text(COMFORT_G), "limit": g_text(LIMIT_G), "sports": g_text(SPORTS_TYRE_G)}
+        counted = said.COUNTED.format(bump=g_text(BUMP_G))
+        self.note = told(f"{said.MARKS.format(**marks)} {counted}", second=True)
+        self.note.setToolTip(said.MARKS_TOLD.format(**marks))
         self.vessel = CupVesselPart(self.desk)
         self.group = QuietCombo(groups(), said.KIND_OF_VESSEL)
         self.kind = QuietCombo(vessels_of(self.group.key()), words.VESSEL)

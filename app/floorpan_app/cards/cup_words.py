@@ -7,13 +7,12 @@ CORNER: Final = "Corner at"
 CORNER_TOLD: Final = "Asked of every vessel, to the sides and fore and aft, and of an open cup\u2019s drink."
 CORNER_SPAN: Final = "A corner is {least} to {most}."
 CORNER_ENTRY: Final = "corner at {g}"
-MARKS: Final = (
-    "Marks: {comfort} most drivers stay below, {limit} most cars reach, {sports} a sports tyre reaches."
+MARKS: Final = "{comfort} most drivers, {limit} most cars, {sports} sports tyres."
+MARKS_TOLD: Final = (
+    "Most drivers stay below {comfort}, most cars reach {limit}, the tyres of a sports car {sports}. Each vessel is "
+    "looked at empty, full and between, and the worst is shown."
 )
-COUNTED: Final = (
-    "Each at its worst fill level, over a bump that takes {bump} off its weight. Pushed evenly: a wobble from the "
-    "road is not counted."
-)
+COUNTED: Final = "At the worst fill level, over a bump that takes {bump} off; no wobble from the road."
 
 # --- vessels ----------------------------------------------------------------------------------------------------
 HOLDS_TO: Final = "holds to, g"

@@ -152,7 +152,7 @@ def test_the_rules_reach_past_what_is_asked(desk: Desk, card: CupCard) -> None:
     assert row(card).end == end_of(()) == 1.2
     settle(card.corner.field, "1.5")
     assert row(card).end == pytest.approx(1.8)
-    assert "0.4\u2009g most drivers" in card.note.text()
+    assert "0.4\u2009g most drivers, 0.8\u2009g most cars, 1\u2009g sports tyres" in card.note.text()
     assert "takes 0.5\u2009g off" in card.note.text()
 
 
