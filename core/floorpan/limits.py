@@ -162,7 +162,6 @@ _ALL = (
         note="well diameter over vessel diameter, stiff well without fingers",
     ),
     Limit(
-    Limit(
         id="well-side-fingers",
         value=0.0,
         upper=8.0,
@@ -171,6 +170,7 @@ _ALL = (
         source=COMMON,
         note="well diameter over vessel diameter with fingers or a rubber ring; up to twice their reach unless set",
     ),
+    Limit(
         id="well-depth",
         value=70.0,
         sense="at_least",

@@ -12,6 +12,7 @@ from floorpan.checks.doubts import facets, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between, limit_for, states
+from floorpan.checks.reclining import slides
 from floorpan.derive import Scene, elbow_in, reach_in
 from floorpan.driver import BELTS_AXIS, Arm, Person, forearm
 from floorpan.driver.limbs import FOREARM_RADIUS_MM
@@ -39,7 +40,7 @@ def arms_over(scene: Scene, limit: str, *, resting: bool) -> Iterator[Reading]:
             seat = scene.seat_of(person)
             if seat is None:
                 continue
-            for state in states(scene, seat.id, f"{shifter.id}.knob"):
+            for state in states(scene, slides(seat), f"{shifter.id}.knob"):
                 neutral = stops_of(state, shifter.id)["gear"] == NEUTRAL
                 if (
                     neutral is not resting

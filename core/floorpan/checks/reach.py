@@ -7,6 +7,7 @@ from typing import cast
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.pairs import limit_for, states
+from floorpan.checks.reclining import slides
 from floorpan.derive import Scene, reach_in
 from floorpan.driver import BELTS_AXIS, Person, Reach, Side
 from floorpan.items import Seat, Shifter
@@ -21,7 +22,7 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Reading]:
             continue
         subjects = (f"{person.id}.hand", f"{shifter.id}.knob")
         wanted = limit_for(scene, limit)
-        for state in states(scene, seat.id, f"{shifter.id}.knob"):
+        for state in states(scene, slides(seat), f"{shifter.id}.knob"):
             if int(stops_of(state, seat.id)["notch"]) not in person.notches_used:
                 continue
             full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": belts})

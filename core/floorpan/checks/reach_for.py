@@ -9,6 +9,7 @@ from typing import cast
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.pairs import limit_for, states
+from floorpan.checks.reclining import slides
 from floorpan.derive import Buckled, Scene, reach_from, sitting_in
 from floorpan.driver import BELTS_AXIS, Person, Reach, Side
 from floorpan.items import Buckle, Control, Handbrake, Seat, Vessel
@@ -42,7 +43,7 @@ def _reads(scene: Scene) -> Iterator[Reading]:
             continue
         for thing, own in _reached_for(scene):
             side = _side(scene, thing)
-            for state in states(scene, seat.id):
+            for state in states(scene, slides(seat)):
                 # Somebody else who sits in this seat may use other notches.
                 if int(stops_of(state, seat.id)["notch"]) in person.notches_used:
                     full = state_of({**dict(state), **dict(own), f"{person.id}.{BELTS_AXIS}": "tight"})
@@ -57,7 +58,7 @@ def _own_buckles(scene: Scene) -> Iterator[Reading]:
         for buckle in scene.layout.of(Buckle):
             if seat is None or buckle.seat_id != seat.id:
                 continue
-            for state in states(scene, seat.id):
+            for state in states(scene, slides(seat)):
                 notch = int(stops_of(state, seat.id)["notch"])
                 if notch in person.notches_used:
                     full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": "tight"})

@@ -14,6 +14,11 @@ def reclines(seat: Seat) -> bool:
     return seat.recline_less_deg > 0.0 or seat.recline_more_deg > 0.0
 
 
+def slides(seat: Seat) -> str:
+    """What of a seat stands for where one sits in it: the cushion, which slides with it and never leans."""
+    return f"{seat.id}.cushion"
+
+
 def as_driven(scene: Scene, readings: Iterable[Reading]) -> Iterator[Reading]:
     """The readings in which no driver's backrest is anywhere but where it is driven at.
 
