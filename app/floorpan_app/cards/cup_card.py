@@ -48,6 +48,8 @@ class CupCard(Card):
         self.near = CupNearPart(self.desk)
         self.add(self.corner, self.head, self.rows, self.note, self.vessel)
         self.add(side_by_side(self.group, self.kind), self.stand, self.well, self.near)
+        # Which of several vessels is in the well is drawn there.
+        self.desk.state_changed.connect(self._again_if_in_hand)
 
     def need(self) -> Need | None:
         need = need_axes(self.desk)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from floorpan.checks import Finding
 from floorpan.checks.cup import CALIPER_MM
-from floorpan.checks.finding import rank
+from floorpan.checks.finding import Verdict, rank
 from floorpan.items import Vessel, WellFit
 from floorpan.items.entering import Room
 from floorpan.items.finger_hold import MOST_G
@@ -50,13 +50,15 @@ def hold_row(
     worst = min(holds.values(), key=rank, default=None)
     corner = holds.get("cup-corner")
     checks = [way for way in _WAYS if way[0] != "cup-spill" or vessel.open_top]
+    word: Verdict = worst.verdict if worst is not None else "pending"
+    note = corner.note if corner is not None else ""
     return HoldRow(
         id=vessel.id,
         title=vessel.name,
-        mark=worst.verdict if worst is not None else "pending",
-        word=worst.verdict if worst is not None else "pending",
-        second=first_sentence(corner.note) if corner is not None and corner.note else fit_words,
-        spoken=spoken,
+        mark=word,
+        word=word,
+        second=first_sentence(note) if note else fit_words,
+        spoken=f"{spoken} {note}".strip() or f"{vessel.name}: {word}, {fit_words}",
         lanes=tuple(_lane(name, holds.get(check), corner_g) for check, name in checks),
         end=end,
     )

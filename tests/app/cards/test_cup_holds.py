@@ -79,6 +79,7 @@ def test_until_it_is_worked_out_every_way_is_pending(card: CupCard) -> None:
         (said.FORE_AFT, "pending", ""),
     ]
     assert (row(card).mark, row(card).word) == ("pending", "pending")
+    assert row(card).spoken == "Can, 355 ml: pending, 70 mm deep, leans 11.6\u00b0"
 
 
 def test_what_is_found_stands_on_its_rule_with_the_verdict_of_the_worst(card: CupCard, tell: Tell) -> None:
