@@ -112,8 +112,7 @@ def _faceted(hull: Hull) -> Skin:
 
 def _meshed(mesh: Mesh) -> Skin:
     """Smooth all over, without a look at each point."""
-    normals = smooth_normals(mesh)
-    return Skin(mesh.points, normals, mesh.faces)
+    return Skin(mesh.points, smooth_normals(mesh).astype(np.float64), mesh.faces)
 
 
 def _directions(points: Floats) -> Floats:

@@ -11,10 +11,10 @@ from floorpan.report import words
 from floorpan.units import System, show_length
 
 _NAMED_WITH_THEIR_PART = ("handbrake-", "buckle-", "armrest-", "wheel-", "vessel-")
-_AXIS_ORDER = ("gear", "belts", "notch", "recline", "lever", "lid", "flap", "door", "place")
+_AXIS_ORDER = ("gear", "belts", "notch", "recline", "lever", "lid", "flap", "door", "travel", "place")
 
 
-_AS_IT_BELONGS = (("place", "in"), ("recline", "driven"))
+_AS_IT_BELONGS = (("place", "in"), ("recline", "driven"), ("travel", "home"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

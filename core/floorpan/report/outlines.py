@@ -18,6 +18,10 @@ Floats = NDArray[np.float64]
 Ring = tuple[Point, ...]
 
 _FLAT = 1e-6
+# Of more triangles than this the outline is drawn to a cell.
+_MOST_TRIANGLES = 20_000
+_CELL_MM = 2.0
+_STROKE_MM = 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,12 +40,30 @@ class Side:
 
 
 def silhouette(body: Body, side: Side) -> BaseGeometry:
-    """What a body covers, seen from a side: the union of its hulls' outlines, each dilated by its radius."""
+    """What a body covers, seen from a side: the union of its hulls' outlines, each dilated by its radius; of meshes
+    the union of their triangles, to a cell of 2 mm where there are very many."""
     flats = [
-        MultiPoint(side.flat(solid.points())).convex_hull.buffer(solid.hull.radius_mm, quad_segs=16)
+        _seen_mesh(posed_mesh(solid), side)
+        if solid.hull.uneven is not None
+        else MultiPoint(side.flat(solid.points())).convex_hull.buffer(solid.hull.radius_mm, quad_segs=16)
         for solid in body
     ]
     return shapely.union_all(flats) if flats else Polygon()
+
+
+def posed_mesh(solid: Solid) -> Mesh:
+    """The skin of a solid where it stands."""
+    return solid.hull.skin().moved(solid.pose.matrix())
+
+
+def _seen_mesh(mesh: Mesh, side: Side) -> BaseGeometry:
+    if len(mesh.faces) > _MOST_TRIANGLES:
+        return footprint(mesh, side, _CELL_MM)
+    flat = side.flat(mesh.points)[mesh.faces]
+    first, second = flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]
+    area = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
+    covered: BaseGeometry = shapely.union_all(shapely.polygons(flat[np.abs(area) > _FLAT]), grid_size=1e-4)
+    return covered
 
 
 def cut_of_body(body: Body, station_mm: float) -> BaseGeometry:
@@ -54,6 +76,8 @@ def _cut_of_solid(solid: Solid, station_mm: float) -> BaseGeometry | None:
     points, radius = solid.points(), solid.hull.radius_mm
     if not points[:, 0].min() - radius < station_mm < points[:, 0].max() + radius:
         return None
+    if solid.hull.uneven is not None:
+        return _cut_of_uneven(posed_mesh(solid), station_mm)
     if radius > 0.0:
         points = (points[:, None, :] + radius * _directions()[None, :, :]).reshape(-1, 3)
     try:
@@ -65,6 +89,16 @@ def _cut_of_solid(solid: Solid, station_mm: float) -> BaseGeometry | None:
         return None
     outline = MultiPoint(np.vstack(lines)).convex_hull
     return outline if outline.area > _FLAT else None
+
+
+def _cut_of_uneven(mesh: Mesh, station_mm: float) -> BaseGeometry | None:
+    """The stuff between closed lines, a line in a line being a hollow; an open line as a thin stroke."""
+    stuff: BaseGeometry = Polygon()
+    for line in cut_of_mesh(mesh, station_mm, finest_mm=0.0):
+        closed = len(line) > 3 and bool(np.allclose(line[0], line[-1]))
+        piece = Polygon(line).buffer(0.0) if closed else LineString(line).buffer(_STROKE_MM / 2)
+        stuff = stuff.symmetric_difference(piece) if closed else stuff.union(piece)
+    return stuff if stuff.area > _FLAT else None
 
 
 def _directions() -> Floats:

@@ -246,6 +246,11 @@ OPENED: Final[dict[str, dict[str, str]]] = {
         "closed-half": "{name}up to half open",
         "half-open": "{name}from half open on",
     },
+    "travel": {
+        "home": "{name}where it stands",
+        "far": "{name}at its other stop",
+        "home-far": "{name}on its way",
+    },
     "door": {
         "shut": "{name}shut",
         "half": "{name}half open",
@@ -283,10 +288,15 @@ AXIS_TITLES: Final[dict[str, str]] = {
     "flap": "Flap",
     "door": "Door",
     "place": "{name}",
+    "travel": "{name}",
 }
 AXIS_OF: Final = "{axis}, {name}"
 NOT_JUDGED: Final = "not judged"
-STOP_TITLES: Final[dict[str, str]] = {"lifting": "out\u2026", "lifting over": "over\u2026"}
+STOP_TITLES: Final[dict[str, str]] = {
+    "lifting": "out\u2026",
+    "lifting over": "over\u2026",
+    "far": "other stop",
+}
 
 # --- places -----------------------------------------------------------------------------------------------------
 REAR: Final = "{n} rear"

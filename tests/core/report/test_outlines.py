@@ -8,9 +8,11 @@ import shapely
 import trimesh
 from shapely.geometry import Polygon
 
+from core.geometry.test_mesh_solids import box_mesh, channel
 from core.report.made_up import floor
 from floorpan.frames import Pose
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.mesh_solids import mesh_hull
 from floorpan.geometry.solids import Solid, ball, box, capsule
 from floorpan.report.outlines import (
     Side,
@@ -129,3 +131,25 @@ def test_rings_turn_one_way_outside_and_the_other_inside() -> None:
     outer, inner = (Polygon(ring) for ring in rings(shape))
     assert outer.exterior.is_ccw != inner.exterior.is_ccw
     assert rings(shapely.LineString([(0, 0), (1, 1)])) == ()
+
+
+def test_a_dented_mesh_covers_and_cuts_what_it_is() -> None:
+    """A channel 200 long, 100 by 80 across less 60 by 60: its outline from the front and its cut are its section."""
+    solid = Solid(mesh_hull(channel()), Pose(shift_mm=(40.0, 5.0, 10.0)))
+    front = Side(name="front", right=(0.0, 1.0, 0.0), up=(0.0, 0.0, 1.0))
+    section = 100.0 * 80.0 - 60.0 * 60.0
+    assert silhouette((solid,), front).area == pytest.approx(section, rel=1e-6)
+    assert silhouette((solid,), ABOVE).area == pytest.approx(200.0 * 100.0, rel=1e-6)
+    assert cut_of_body((solid,), 40.0).area == pytest.approx(section, rel=1e-6)
+    assert cut_of_body((solid,), 200.0).is_empty
+
+
+def test_a_hollow_in_a_mesh_stays_hollow_and_an_open_one_is_a_stroke() -> None:
+    tube = trimesh.creation.annulus(r_min=40.0, r_max=50.0, height=100.0, sections=720)
+    turned = trimesh.transformations.rotation_matrix(math.pi / 2, [0, 1, 0])
+    tube.apply_transform(turned)
+    solid = Solid(mesh_hull(Mesh(tube.vertices, tube.faces)))
+    assert cut_of_body((solid,), 10.0).area == pytest.approx(math.pi * (50.0**2 - 40.0**2), rel=1e-4)
+    box_ = box_mesh((0, 0, 0), (9, 9, 9))
+    open_hull = mesh_hull(Mesh(box_.points, np.delete(box_.faces, [4, 5], axis=0)))
+    assert 0.0 < cut_of_body((Solid(open_hull),), 4.0).area < 36.0
