@@ -89,6 +89,7 @@ class LeanPicture(QWidget):
         scale = _scale_of(holder, drawn, rect)
         _paint_well(painter, scale, holder, drawn)
         _paint_vessel(painter, scale, drawn)
+        _paint_grip(painter, scale, holder, drawn)
         self._paint_rooms(painter, scale, drawn, frame)
         self._paint_depth(painter, scale, drawn)
 
@@ -176,7 +177,7 @@ def _wall_at(drawn: LeanDrawn, height_mm: float) -> float:
 
 
 def _paint_well(painter: QPainter, scale: _Scale, holder: CupHolder, drawn: LeanDrawn) -> None:
-    """Bottom and wall cut, the ring over them, and what presses at the mouth."""
+    """Bottom and wall cut, and the ring over them."""
     theme, wall = theme_in_use(), holder.wall_mm
     inside = [(radius, height) for height, radius in drawn.well.wall]
     outer = drawn.well.mouth[1] + wall
@@ -198,13 +199,14 @@ def _paint_well(painter: QPainter, scale: _Scale, holder: CupHolder, drawn: Lean
                 scale.at(side * (radius + wall), height - wall / 2),
             )
             painter.drawRect(QRectF(a, b).normalized())
-    if holder.grip != GRIPS[0] and holder.grip_reach_mm > 0.0:
-        _paint_grip(painter, scale, holder, drawn)
 
 
 def _paint_grip(painter: QPainter, scale: _Scale, holder: CupHolder, drawn: LeanDrawn) -> None:
     """Fingers as leaves that lean inwards, a rubber ring as a bead, as they are with nothing in."""
+    if holder.grip == GRIPS[0] or holder.grip_reach_mm <= 0.0:
+        return
     theme = theme_in_use()
+    painter.setPen(QPen(QColor(theme.raised), 0.8))
     mouth, radius = drawn.well.mouth
     reach = holder.grip_reach_mm
     painter.setBrush(QColor(theme.things.knob))

@@ -10,8 +10,8 @@ from floorpan.units import FRACTION, MINUS, THIN, System, mm_per, parse_length, 
 
 Spelling = tuple[Callable[[str], float], Callable[[float], str]]
 
-_SIGNS = {"deg": "\u00b0", "percent": f"{THIN}%"}
-_UNIT = re.compile(r"\s*(\u00b0|deg|degrees|%|percent|kg|g)$", re.IGNORECASE)
+_SIGNS = {"deg": "\u00b0", "percent": f"{THIN}%", "n": f"{THIN}N"}
+_UNIT = re.compile(r"\s*(\u00b0|deg|degrees|%|percent|kg|g|n)$", re.IGNORECASE)
 _GRAMS = re.compile(r"[\d.,\s]g$", re.IGNORECASE)
 # A thin space stands between whole inches and a fraction too: that one stays.
 _THOUSANDS = re.compile(rf"(?<=\d){THIN}(?=\d{{3}}(?![\d/{FRACTION}]))")

@@ -4,7 +4,7 @@ import pytest
 from PySide6.QtTest import QTest
 
 from app.cards.conftest import Show
-from app.cards.hands import KEY, LAYOUT, choose, press, settle
+from app.cards.hands import KEY, LAYOUT, choose, edit_of, press, settle
 from floorpan import edits
 from floorpan.items import CupHolder
 from floorpan.items.cup_holder import GRIPS
@@ -82,11 +82,16 @@ def test_a_second_ring_is_put_over_the_mouth_and_taken_away(desk: Desk, part: Cu
 
 @pytest.mark.parametrize("grip", GRIPS[1:])
 def test_what_grips_shows_its_reach_and_its_force(desk: Desk, part: CupWellPart, grip: str) -> None:
-    grips = part.form.form.fields["grip"]
+    grips, stiff = part.form.form.fields["grip"], part.picture.grab().toImage()
     choose(grips, grip)  # type: ignore[arg-type]
+    assert part.picture.grab().toImage() != stiff, "what grips is drawn"
     assert shown(part) == ALWAYS | {"base_mm", "grip_reach_mm", "grip_n_per_mm"}
     settle(part.form.form.fields["grip_reach_mm"], "6")
     assert holder_of(desk).grip_reach_mm == 6.0
+    push = part.form.form.fields["grip_n_per_mm"]
+    assert edit_of(push).text() == "1\u2009N"
+    settle(push, "2,5 N")  # type: ignore[arg-type]
+    assert holder_of(desk).grip_n_per_mm == 2.5
     choose(grips, GRIPS[0])  # type: ignore[arg-type]
     assert shown(part) == ALWAYS | {"base_mm"}
 
