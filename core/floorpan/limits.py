@@ -70,7 +70,7 @@ _ALL = (
     _gap("armrest-seat", 10.0, "the armrest's pad to a seat, shut, open and between", DEFAULT),
     _gap("armrest-vessel", 5.0, "the armrest's pad to a vessel, shut, open and between", DEFAULT),
     _gap("keep-out", 0.0, "nothing in a keep-out; no screw through a no-drill disc", DEFAULT),
-    _gap("part-moves", 5.0, "a part that slides or swings, to seats, vessels and the lever; on its way too", DEFAULT),
+    _gap("part-moves", 5.0, "a part that moves, to seats, vessels and the lever, also on its way", DEFAULT),
     _gap("hand-wheel", 15.0, "knuckles on the knob to wheel rim and stalks; 60 to 150 from knob to rim"),
     _gap("hand-thigh", 15.0, "knuckles on the knob to a thigh or knee, in every gear", DEFAULT),
     _gap("thigh-console", 25.0, "a thigh or knee to the console shell, or the shell is padded there"),

@@ -4,7 +4,9 @@ from typing import Final
 
 PARTS: Final = "Parts from mesh files"
 WORST: Final = "worst of each"
-NONE_YET: Final = "A seat, a wheel, a dash or a lid as somebody scanned or drew it: it is judged as what it stands for."
+NONE_YET: Final = (
+    "A seat, a wheel, a dash or a lid as somebody scanned or drew it: it is judged as what it stands for."
+)
 ADD: Final = "A mesh from a file\u2026"
 NOT_JUDGED: Final = "nothing near it yet"
 FACTS: Final = ("File", "Size")

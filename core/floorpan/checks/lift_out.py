@@ -11,6 +11,7 @@ from functools import partial
 from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Finding
 from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.mesh_parts import STUFF, standing_for
 from floorpan.checks.pairs import limit_for, states
 from floorpan.console import Envelope
 from floorpan.derive import Scene
@@ -101,6 +102,7 @@ def _others(scene: Scene, vessel: Vessel) -> Iterator[str]:
             instead = isinstance(thing, Vessel) and thing.stands_in == vessel.stands_in
             if not own and not instead:
                 yield thing.id
+    yield from standing_for(scene, *STUFF)
 
 
 CHECKS = tuple(

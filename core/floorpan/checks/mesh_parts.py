@@ -18,11 +18,27 @@ from floorpan.checks.pairs import between, limit_for, to_area
 from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.derive.beside import THIGHS
-from floorpan.items import Armrest, Buckle, CupHolder, Handbrake, KeepOut, MeshPart, Seat, Shifter, Vessel
+from floorpan.items import (
+    Armrest,
+    Buckle,
+    CupHolder,
+    Door,
+    Flap,
+    Handbrake,
+    KeepOut,
+    MeshPart,
+    Seat,
+    Shifter,
+    Vessel,
+)
 from floorpan.items.keep_out import NO_DRILL
+from floorpan.items.mesh_part import COUNTS_AS, CountsAs
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.layout import Thing
 from floorpan.limits import Limit
+
+STUFF: tuple[CountsAs, ...] = tuple(word for word in COUNTS_AS if word != "keep-out")
+"""What parts stand for that are stuff, and not only room to be kept."""
 
 Ids = Callable[[Scene], Iterator[str]]
 
@@ -54,6 +70,11 @@ def _all(kind: type[Thing], part: str = "") -> Ids:
         yield from (f"{one.id}{part}" for one in scene.layout.of(kind))
 
     return ids
+
+
+def _free_flaps(scene: Scene) -> Iterator[str]:
+    """Flaps that do not lie on a console: one that does touches it."""
+    yield from (flap.id for flap in scene.layout.of(Flap) if flap.stands_on != "console")
 
 
 def _rooms(scene: Scene) -> Iterator[str]:
@@ -95,7 +116,11 @@ PAD = Role(_all(Armrest, ".pad"))
 ARM = Role(_arms)
 KEPT, ROOM = Role(_all(KeepOut), ("keep-out",)), Role(_rooms, ("keep-out",))
 FIXED = Role(_all(Handbrake, ".foot"), ("handbrake",))
+DOOR, FLAP, FREE_FLAP = Role(_all(Door)), Role(_all(Flap)), Role(_free_flaps)
+DASH = Role(counts_as=("dash or trim",))
 HOLDER = Role(_all(CupHolder))
+SOLID = Role(counts_as=STUFF)
+ON_VESSEL = Role(_all(Vessel, ".hand"))
 MOVER = Role(counts_as=("console shell", "dash or trim", "handbrake", "other"), moves=True)
 
 PAIRS: tuple[tuple[str, Role, Role], ...] = (
@@ -125,27 +150,36 @@ PAIRS: tuple[tuple[str, Role, Role], ...] = (
     ("keep-out", ROOM, HOLDER),
     ("thigh-console", THIGH, SHELL),
     ("thigh-shifter", THIGH, BOX),
+    ("thigh-dash", THIGH, DASH),
+    ("flap-vessel", FLAP, VESSEL),
+    ("flap-console", FREE_FLAP, SHELL),
+    ("door-seat", DOOR, SEAT),
+    ("door-handbrake", DOOR, BRAKE),
+    ("door-console", DOOR, SHELL),
     ("seat-console", SEAT, SHELL),
     ("seat-lever", SEAT, BOX),
     ("seat-vessel", SEAT, VESSEL),
     ("seat-seat", SEAT, SEAT),
+    ("seat-handbrake", SEAT, BRAKE),
     ("vessel-scan", VESSEL, HARD),
     ("part-moves", MOVER, SEAT),
     ("part-moves", MOVER, VESSEL),
     ("part-moves", MOVER, LEVER),
 )
-# The arm is judged in `forearm`, for it hangs where things about let it; here is told only what has no mesh.
-OF_ARM: tuple[tuple[str, Role, Role], ...] = (
+# What is judged elsewhere, an arm in `forearm` and a vessel on its way in `lift_out`: here is told what has no mesh.
+ELSEWHERE: tuple[tuple[str, Role, Role], ...] = (
     ("forearm-vessel", ARM, VESSEL),
     ("forearm-seat", ARM, SEAT),
     ("forearm-console", ARM, SHELL),
     ("forearm-scan", ARM, HARD),
+    ("lift-out", VESSEL, SOLID),
+    ("lift-out-hand", ON_VESSEL, SOLID),
 )
 TO_CAR: tuple[tuple[str, Role], ...] = (("seat-scan", SEAT), ("vessel-scan", VESSEL), ("console-scan", SHELL))
 
 _ROWS = {
-    limit: tuple((first, second) for row, first, second in (*PAIRS, *OF_ARM) if row == limit)
-    for limit, _, _ in (*PAIRS, *OF_ARM)
+    limit: tuple((first, second) for row, first, second in (*PAIRS, *ELSEWHERE) if row == limit)
+    for limit, _, _ in (*PAIRS, *ELSEWHERE)
 }
 
 Which = Literal["here", "gone"]
@@ -240,7 +274,7 @@ def _car_checks(limit: str, role: Role) -> Iterator[Check]:
 
 
 _BETWEEN = dict.fromkeys(limit for limit, _, _ in PAIRS)
-_EVERY = dict.fromkeys((*_BETWEEN, *(limit for limit, _, _ in OF_ARM), *(limit for limit, _ in TO_CAR)))
+_EVERY = dict.fromkeys((*_BETWEEN, *(limit for limit, _, _ in ELSEWHERE), *(limit for limit, _ in TO_CAR)))
 
 CHECKS = (
     *(check for limit in _BETWEEN for check in _checks(limit)),

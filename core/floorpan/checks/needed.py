@@ -6,7 +6,7 @@ from floorpan.checks.check import Check, Reading
 from floorpan.checks.finding import Finding
 from floorpan.checks.pairs import limit_for
 from floorpan.derive import Scene
-from floorpan.items import DashEdge
+from floorpan.items import DashEdge, MeshPart
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.limits import Limit
 
@@ -21,8 +21,9 @@ def needed_area(limit: str, kind: str, mover: Callable[[Scene], str | None]) -> 
         who = mover(scene)
         if who is None or kind in scene.layout.absent:
             return
-        # A dash whose lower edge was taped needs no scan.
-        if kind == "dash" and scene.layout.of(DashEdge):
+        # A dash whose lower edge was taped, or that is placed from a mesh file, needs no scan.
+        meshes = (one.counts_as == "dash or trim" for one in scene.layout.of(MeshPart))
+        if kind == "dash" and (scene.layout.of(DashEdge) or any(meshes)):
             return
         if any(area.kind == kind for scan in scene.layout.scans for area in scan.areas):
             return

@@ -70,7 +70,7 @@ class _Shelf(threading.local):
     """Skins and hull planes by hull, one set a thread: a posed skin must not be moved by another thread."""
 
     def __init__(self) -> None:
-        self.skins: WeakKeyDictionary[Hull, tuple[Skin, Skin]] = WeakKeyDictionary()
+        self.skins: tuple[WeakKeyDictionary[Hull, Skin], ...] = (WeakKeyDictionary(), WeakKeyDictionary())
 
 
 _shelf = _Shelf()
@@ -82,13 +82,13 @@ def posed(solid: Solid, twin: bool = False) -> Skin:
 
     twin : a second copy, for a pair of solids that share one hull
     """
-    pair = _shelf.skins.get(solid.hull)
-    if pair is None:
-        skin = solid.hull.skin()
-        pair = (Skin(skin.points, skin.faces), Skin(skin.points, skin.faces))
-        _shelf.skins[solid.hull] = pair
-    pair[twin].stand(solid.pose)
-    return pair[twin]
+    held = _shelf.skins[twin]
+    skin = held.get(solid.hull)
+    if skin is None:
+        mesh = solid.hull.skin()
+        skin = held[solid.hull] = Skin(mesh.points, mesh.faces)
+    skin.stand(solid.pose)
+    return skin
 
 
 def planes(hull: Hull) -> Floats:

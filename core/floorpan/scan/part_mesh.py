@@ -15,7 +15,7 @@ from floorpan.scan.quality import in_mm
 from floorpan.scan.read import RawScan
 from floorpan.units import show_number
 
-MOST_TRIANGLES = 500_000
+MOST_TRIANGLES = 300_000
 """More make every gap of a placed part slow, and say nothing that metal is cut by; common practice, no source."""
 
 

@@ -138,6 +138,18 @@ def test_the_forearm_is_judged_against_parts_too() -> None:
     }
 
 
+def test_a_dash_from_a_file_is_the_dash_that_was_missing() -> None:
+    layout = edits.mark_absent(having(), "dash", absent=False)
+    assert "hand-scan:driver-1.hand:dash" in judged(layout, checks=CHECKS)
+    dash = part_of(CONSOLE, counts_as="dash or trim", place=Place(x_mm=-400.0, z_mm=500.0))
+    layout, _ = edits.add(layout, dash)
+    found = judged(layout, checks=CHECKS)
+    assert "hand-scan:driver-1.hand:dash" not in found
+    assert {"hand-scan", "thigh-dash", "lift-out", "lift-out-hand"} <= {
+        one.check for one in found.values() if "mesh-part-1" in one.subjects
+    }
+
+
 def test_every_limit_of_the_table_is_there_and_every_check_has_a_name_of_its_own() -> None:
     assert {limit for limit, _, _ in PAIRS} <= set(LIMITS)
     names = [check.name for check in CHECKS]
