@@ -7,7 +7,7 @@ from app.cards.hands import LAYOUT, RAW, choose, press, press_row, settle
 from floorpan import edits
 from floorpan.checks import evaluate
 from floorpan.derive import Bench
-from floorpan.items import Handbrake, Place
+from floorpan.items import Armrest, Handbrake, Place, Wheel
 from floorpan.layout import Layout, record_of
 from floorpan.progress import finish
 from floorpan_app.cards.controls_card import ControlsCard
@@ -89,3 +89,47 @@ def test_the_one_pressed_is_in_hand_and_its_measures_are_typed(desk: Desk, card:
     press_row(card.fittings.rows, "handbrake-1")
     assert desk.selection == ""
     assert not form.isVisible()
+
+
+def test_the_armrest_in_hand_is_told_how_high_it_may_be_and_set_there(desk: Desk, show: Show) -> None:
+    layout = edits.move(LAYOUT, "shifter-1", x_mm=100.0, y_mm=-100.0, z_mm=200.0)
+    layout, id = edits.add(layout, Armrest(id="new", place=Place(x_mm=420.0, y_mm=-60.0, z_mm=150.0)))
+    card = show("controls", layout)
+    assert isinstance(card, ControlsCard)
+    part = card.fittings.armrest
+    finish(desk.judging.bench.make_floors(desk.layout))
+    desk.judging.fresh = True
+    desk.select(id)
+    assert "rests the elbow in neutral" in part.told.text()
+    assert "too low" in part.told.text()
+    press(part.set)
+    rest = desk.layout.thing(id)
+    assert isinstance(rest, Armrest)
+    assert part.set.text().endswith(f"{rest.height_mm:.0f} mm")
+    assert rest.height_mm > 150.0
+    assert not part.isEnabled(), "what is told stands greyed until everything is judged again"
+    desk.judging.fresh = True
+    desk.select("")
+    assert not part.isVisible()
+    desk.select(id)
+    assert "it is in between" in part.told.text()
+    assert not part.set.isVisible()
+
+
+def test_a_wheel_off_the_driving_position_is_told_and_set_to_it(desk: Desk, show: Show) -> None:
+    layout = edits.set_driving_position(LAYOUT, wheel_mm=(-100.0, -400.0, 650.0))
+    wheel = edits.wheel_taken(layout)
+    assert wheel is not None
+    layout, id = edits.add(layout, wheel)
+    card = show("controls", layout)
+    assert isinstance(card, ControlsCard)
+    part = card.fittings
+    desk.select(id)
+    assert not part.wheel_off.isVisible()
+    settle(part.forms["wheel"].place.fields["x_mm"], "-88")
+    assert "12 mm off" in part.wheel_off.text()
+    press(part.as_driven)
+    set_back = desk.layout.thing(id)
+    assert isinstance(set_back, Wheel)
+    assert set_back.place.x_mm == -100.0
+    assert not part.as_driven.isVisible()

@@ -181,6 +181,18 @@ def test_heel_wheel_and_the_published_plane_are_drawn_once_typed(seated: Bench) 
     seated.stage.show("driver", True)
 
 
+def test_a_wheel_that_was_set_down_is_the_only_one_that_is_drawn(seated: Bench) -> None:
+    seated.desk.change("wheel", lambda layout: edits.set_driving_position(layout, wheel_mm=WHEEL))
+    assert "wheel" in seated.stage._contents.held()
+    taken = edits.wheel_taken(seated.layout)
+    assert taken is not None
+    seated.desk.change("set down", lambda layout: edits.add(layout, taken)[0])
+    assert "wheel" not in seated.stage._contents.held()
+    assert "wheel-1.rim" in seated.stage._contents.held()
+    seated.desk.document.undo()
+    assert "wheel" in seated.stage._contents.held()
+
+
 def test_a_knob_outside_the_published_tables_is_not_covered(seated: Bench) -> None:
     seated.desk.change(
         "wheel", lambda layout: edits.set_driving_position(layout, heel_mm=HEEL, wheel_mm=WHEEL)

@@ -7,10 +7,13 @@ from PySide6.QtCore import QPoint
 from app.stage.bench import Bench
 from app.stage.conftest import RAW, Open
 from core.small_case import small_layout
-from floorpan.items import Buckle, Wheel
+from floorpan.items import Buckle, Door
 from floorpan.layout import record_of
 from floorpan_app.cards.fitting_kinds import fittings_of
 from floorpan_app.stage.new_fittings import NEW_FITTINGS
+
+# What is clicked under where it hangs.
+_HANGS_MM = {"wheel": 650.0, "dash edge": 500.0, "door": 150.0}
 
 pytestmark = pytest.mark.real_view
 
@@ -33,9 +36,11 @@ def test_it_is_set_down_where_one_clicks_and_dragged(bench: Bench, kind: str) ->
     assert record_of(thing).kind == kind
     assert bench.desk.selection == thing.id
     assert (thing.place.x_mm, thing.place.y_mm) == pytest.approx((-300.0, 200.0), abs=3.0)
-    assert thing.place.z_mm == pytest.approx(650.0 if isinstance(thing, Wheel) else 0.0, abs=0.5)
+    assert thing.place.z_mm == pytest.approx(_HANGS_MM.get(kind, 0.0), abs=0.5)
     if isinstance(thing, Buckle):
         assert thing.seat_id == "seat-1"
+    if isinstance(thing, Door):
+        assert thing.side == "right"
     bench.settle()
     part = [one.name for one in record_of(thing).parts(thing) if one.name != "button"][-1]
     assert f"{thing.id}.{part}" in bench.stage._contents.held()
