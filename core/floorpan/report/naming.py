@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 
 from floorpan.checks.finding import Finding, Point
-from floorpan.items import Seat, Shifter
+from floorpan.items import Buckle, Seat, Shifter
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.report import words
@@ -80,7 +80,14 @@ def _scan(id: str, owner: str, part: str, layout: Layout) -> Called:
         return Called(inside=words.THE.format(name=bare), bare=bare)
     areas = {area.id: area.kind for scan in layout.scans for area in scan.areas}
     bare = areas.get(id, re.sub(r"-\d+$", "", part).replace("-", " "))
+    bare = _told_scanned(bare, layout)
     return Called(inside=words.THE.format(name=bare), bare=bare)
+
+
+def _told_scanned(bare: str, layout: Layout) -> str:
+    """The name of a part of the scan; where a thing of that name was set down, this is the one that was scanned."""
+    namesake = any(small(_short(thing.name, layout)) == bare for thing in layout.things())
+    return words.SCANNED.format(name=bare) if namesake else bare
 
 
 def _part(owner: str, part: str, name: str, layout: Layout) -> Called:
@@ -113,6 +120,8 @@ def second_of(finding: Finding, layout: Layout) -> Called:
         met = finding.met.removeprefix("the ").removeprefix("The ")
         named = any(thing.name == met for thing in layout.things())
         bare = small(_short(met, layout) if named else met)
+        if len(finding.subjects) > 1 and finding.subjects[1].startswith("scan-"):
+            bare = _told_scanned(bare, layout)
         return Called(inside=words.THE.format(name=bare), bare=bare)
     if len(finding.subjects) > 1:
         return called(finding.subjects[1], layout)
@@ -145,8 +154,11 @@ def axis_rank(axis: str) -> tuple[int, str]:
     return (_AXIS_ORDER.index(name) if name in _AXIS_ORDER else len(_AXIS_ORDER), axis)
 
 
-def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
-    """One stop in words: `in reverse`, `belts tight`, `seat full back`; what it is `about` is not named again."""
+def stop_words(axis: str, stop: str, layout: Layout, about: str = "", *, plain_seat: bool = False) -> str:
+    """One stop in words: `in reverse`, `belts tight`, `seat full back`; what it is `about` is not named again.
+
+    plain_seat : a seat is called the seat, whatever its name
+    """
     owner, name = axis.rpartition(".")[0], axis_name(axis)
     leg = _leg(stop)
     if name == "gear":
@@ -156,9 +168,9 @@ def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
     if name == "belts":
         return words.BELTS.format(stop=stop)
     if name == "notch":
-        return _notch(owner, stop, leg, layout, named=owner != about)
+        return _notch(owner, stop, leg, layout, _seat_name(owner, layout, about, plain=plain_seat))
     if name == "recline":
-        return _recline(owner, stop, leg, layout, named=owner != about)
+        return _recline(stop, leg, _seat_name(owner, layout, about, plain=plain_seat))
     if name in words.OPENED:
         bare = f"{called(owner, layout).bare} " if owner != about else ""
         form = words.OPENED[name].get(stop, words.OTHER_STATE.format(axis=name, stop=stop))
@@ -178,9 +190,13 @@ def stop_words(axis: str, stop: str, layout: Layout, about: str = "") -> str:
     return words.OTHER_STATE.format(axis=name, stop=stop)
 
 
-def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout, *, named: bool) -> str:
-    told = called(seat_id, layout).bare if len(layout.seats) > 1 else words.SEAT
-    name = f"{told} " if named else ""
+def _seat_name(seat_id: str, layout: Layout, about: str, *, plain: bool) -> str:
+    if seat_id == about:
+        return ""
+    return f"{called(seat_id, layout).bare if len(layout.seats) > 1 and not plain else words.SEAT} "
+
+
+def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout, name: str) -> str:
     seat = next((one for one in layout.of(Seat) if one.id == seat_id), None)
     if leg:
         whole = seat is not None and leg == ("1", str(int(seat.notches)))
@@ -193,28 +209,42 @@ def _notch(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout,
     return words.SEAT_NOTCH.format(name=name, stop=stop)
 
 
-def _recline(seat_id: str, stop: str, leg: tuple[str, str] | None, layout: Layout, *, named: bool) -> str:
-    told = called(seat_id, layout).bare if len(layout.seats) > 1 else words.SEAT
-    name = f"{told} " if named else ""
+def _recline(stop: str, leg: tuple[str, str] | None, name: str) -> str:
     if leg:
         return words.RECLINE_BETWEEN.format(name=name, a=words.RECLINE[leg[0]], b=words.RECLINE[leg[1]])
     return f"{name}{words.RECLINE.get(stop, stop)}"
 
 
-def state_words(state: State, layout: Layout, about: str = "") -> str:
+def state_words(state: State, layout: Layout, about: str = "", met: str = "") -> str:
     """A state in words: `in reverse, belts tight, seat full back`; empty where nothing moves.
 
     What stands where it belongs, a vessel or a backrest, is not worth a word, nor is the name of the thing it is
-    `about`.
+    `about`, whose own stops come first behind the gear. A seat that is `met`, or that whoever it is about sits in,
+    is the seat, as long as no other seat is named.
     """
-    ordered = sorted(state, key=lambda pair: axis_rank(pair[0]))
-    told = (pair for pair in ordered if (axis_name(pair[0]), pair[1]) not in _AS_IT_BELONGS)
-    return ", ".join(stop_words(axis, stop, layout, about) for axis, stop in told)
+    ordered = sorted(state, key=lambda pair: _telling_rank(pair[0], about))
+    told = [pair for pair in ordered if (axis_name(pair[0]), pair[1]) not in _AS_IT_BELONGS]
+    seats = {axis.rpartition(".")[0] for axis, _ in told if axis_name(axis) in ("notch", "recline")}
+    plain = seats if len(seats) == 1 and seats <= {met, _seat_of(about, layout)} else set()
+    return ", ".join(
+        stop_words(axis, stop, layout, about, plain_seat=axis.rpartition(".")[0] in plain)
+        for axis, stop in told
+    )
 
 
-def state_title(state: State, layout: Layout, about: str = "") -> str:
+def _telling_rank(axis: str, about: str) -> tuple[bool, bool, tuple[int, str]]:
+    return axis_name(axis) != "gear", axis.rpartition(".")[0] != about, axis_rank(axis)
+
+
+def _seat_of(id: str, layout: Layout) -> str:
+    """The seat that somebody sits in or a buckle belongs to."""
+    of_people = {person.id: person.seat_id for person in layout.people}
+    return (of_people | {buckle.id: buckle.seat_id for buckle in layout.of(Buckle)}).get(id, "")
+
+
+def state_title(state: State, layout: Layout, about: str = "", met: str = "") -> str:
     """A state for a row: as state_words, the gear without its preposition (`reverse, belts tight`)."""
-    return state_words(state, layout, about).removeprefix(words.IN_GEAR.format(gear=""))
+    return state_words(state, layout, about, met).removeprefix(words.IN_GEAR.format(gear=""))
 
 
 # --- places -----------------------------------------------------------------------------------------------------

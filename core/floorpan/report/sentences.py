@@ -81,13 +81,20 @@ def _parts(finding: Finding, layout: Layout) -> _Parts:
             grip=_grip(gears, layout) if finding.check != "reach-for" else second_of(finding, layout).head,
         )
     where = state_words(gears, layout)
+    first, second = _who(finding, layout)
     return _Parts(
-        first=first_of(finding, layout),
-        second=second_of(finding, layout),
+        first=first,
+        second=second,
         where=f" {where}" if where else "",
         also=_also(finding, others, layout, ""),
         grip="",
     )
+
+
+def _who(finding: Finding, layout: Layout) -> tuple[Called, Called]:
+    """Who meets whom: a room is not what moves, so that what enters it is told first."""
+    first, second = first_of(finding, layout), second_of(finding, layout)
+    return (second, first) if finding.check in words.ROOMS else (first, second)
 
 
 def _grip(gears: State, layout: Layout) -> str:
@@ -111,8 +118,14 @@ def _owner(finding: Finding) -> str:
     return finding.subjects[0].partition(".")[0] if finding.subjects else ""
 
 
+def _met(finding: Finding) -> str:
+    return finding.subjects[1].partition(".")[0] if len(finding.subjects) > 1 else ""
+
+
 def _also(finding: Finding, others: State, layout: Layout, for_whom: str) -> str:
-    told = ", ".join(text for text in (for_whom, state_words(others, layout, _owner(finding))) if text)
+    told = ", ".join(
+        text for text in (for_whom, state_words(others, layout, _owner(finding), _met(finding))) if text
+    )
     return f", {told}" if told else ""
 
 
@@ -259,7 +272,7 @@ def _trust(finding: Finding, system: System) -> dict[str, str]:
 def pair_title(finding: Finding, layout: Layout, *, met: bool = True) -> str:
     """Who meets whom, without the state: `Knuckles \u2013 bottle`; met=False names the second subject only."""
     told = finding if met else replace(finding, met="")
-    first, second = first_of(told, layout), second_of(told, layout)
+    first, second = _who(told, layout)
     template = words.TITLES.get(finding.check)
     if template is None and len(finding.subjects) < 2 and not told.met:
         template = words.LONE_TITLE
@@ -272,7 +285,7 @@ def pair_title(finding: Finding, layout: Layout, *, met: bool = True) -> str:
 
 def short_title(finding: Finding, layout: Layout) -> str:
     """A row's name: `Knuckles \u2013 bottle, reverse`."""
-    state = state_title(finding.state, layout, _owner(finding))
+    state = state_title(finding.state, layout, _owner(finding), _met(finding))
     return f"{pair_title(finding, layout)}, {state}" if state else pair_title(finding, layout)
 
 

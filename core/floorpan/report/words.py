@@ -118,6 +118,8 @@ GRIP_UNNAMED: Final = "The grip"
 LONE_TITLE: Final = "{first}, {check}"
 FOR_WHOM: Final = "for {name}"
 PAIR: Final = "{first} \u2013 {second}"
+# Checks whose first subject is a room that others are to stay out of.
+ROOMS: Final = ("keep-out",)
 REACH_TITLE: Final = "Reach"
 TITLES: Final[dict[str, str]] = {
     "reach": "Reach",
@@ -191,12 +193,13 @@ PARTS: Final[dict[str, tuple[str, bool]]] = {
     "bolster right": ("right bolster", False),
 }
 THE: Final = "the {name}"
-PART_OF: Final = "{part} of {name}"
+PART_OF: Final = "{part} of the {name}"
 OWN_PART: Final = "{name} {part}"
 HAND_ON: Final = "knuckles on the {name}"
 WHOSE: Final = "{name}\u2019s {part}"
 OPENING: Final = "the edge of its opening"
 SCAN: Final = "scan"
+SCANNED: Final = "scanned {name}"
 
 # --- states -----------------------------------------------------------------------------------------------------
 GEARS: Final[dict[str, str]] = {

@@ -4,12 +4,14 @@ import dataclasses
 
 import pytest
 
-from core.report.made_up import layout
+from core.report.made_up import finding, layout
 from floorpan.driver import Person
-from floorpan.items import Place, Seat, Shifter
+from floorpan.items import Buckle, KeepOut, Place, Seat, Shifter
 from floorpan.items.states import state_of
 from floorpan.layout import Layout
-from floorpan.report.naming import called, place_text, small, state_title, state_words
+from floorpan.limits import DEFAULT, Limit
+from floorpan.report.naming import called, place_text, second_of, small, state_title, state_words
+from floorpan.report.sentences import sentence, short_title
 
 
 @pytest.mark.parametrize(
@@ -66,7 +68,7 @@ def test_a_seat_of_one_notch_is_neither_back_nor_forward() -> None:
         ("seat-1", "The driver seat", "the driver seat"),
         ("shifter-1.lever", "The lever", "the lever"),
         ("shifter-1.box", "The shifter box", "the shifter box"),
-        ("seat-1.bolster left", "The left bolster of driver seat", "the left bolster of driver seat"),
+        ("seat-1.bolster left", "The left bolster of the driver seat", "the left bolster of the driver seat"),
         ("scan-1", "The scan", "the scan"),
         ("scan-1.tunnel-flank-2", "The tunnel flank", "the tunnel flank"),
         ("gone-7", "Gone-7", "gone-7"),
@@ -81,7 +83,7 @@ def test_with_two_drivers_and_two_shifters_everybody_is_named() -> None:
     items = (*layout().items, Shifter(id="shifter-2", name="Spare"))
     held = layout(people=people, items=items)
     assert called("driver-2.hand", held).head == "Second driver\u2019s knuckles"
-    assert called("shifter-2.lever", held).inside == "the lever of spare"
+    assert called("shifter-2.lever", held).inside == "the lever of the spare"
 
 
 @pytest.mark.parametrize(
@@ -134,4 +136,44 @@ def test_what_a_state_is_about_is_not_named_again() -> None:
     seats = (*layout().seats, Seat(id="seat-2", name="Passenger seat"))
     state = state_of({"seat-1.notch": "1-12"})
     assert state_words(state, layout(seats=seats), "seat-1") == "anywhere on its rails"
-    assert state_words(state, layout(seats=seats), "driver-1") == "driver seat anywhere on its rails"
+    assert state_words(state, layout(seats=seats), "shifter-1") == "driver seat anywhere on its rails"
+
+
+def test_whose_seat_it_is_need_not_be_said() -> None:
+    """Of somebody who sits in it, of its buckle, of what meets it: the seat; as soon as two are told, by name."""
+    two = layout(
+        seats=(*layout().seats, Seat(id="seat-2", name="Passenger seat")),
+        items=(*layout().items, Buckle(id="buckle-1", seat_id="seat-2")),
+    )
+    one, other = state_of({"seat-1.notch": "6"}), state_of({"seat-2.notch": "6"})
+    assert state_words(one, two, "driver-1") == "seat in notch 6"
+    assert state_words(other, two, "driver-1") == "passenger seat in notch 6"
+    assert state_words(other, two, "buckle-1") == "seat in notch 6"
+    assert state_words(other, two, "driver-1", "seat-2") == "seat in notch 6"
+    both = state_of({"seat-1.notch": "6", "seat-2.notch": "6"})
+    assert state_words(both, two, "driver-1", "seat-2") == "driver seat in notch 6, passenger seat in notch 6"
+
+
+def test_own_stops_come_before_those_of_others() -> None:
+    state = state_of({"handbrake-1.lever": "up", "vessel-1.place": "lifting", "shifter-1.gear": "2"})
+    assert state_words(state, layout(), "vessel-1") == "in 2nd, on its way out, handbrake up"
+    assert state_words(state, layout(), "handbrake-1") == "in 2nd, handbrake up, bottle on its way out"
+
+
+def test_a_scanned_part_is_told_from_a_thing_of_its_name() -> None:
+    shifter = dataclasses.replace(layout().items[0], name="Handbrake")
+    assert called("scan-1.handbrake", layout()).inside == "the handbrake"
+    held = layout(items=(shifter, *layout().items[1:]))
+    assert called("scan-1.handbrake", held).inside == "the scanned handbrake"
+    met = finding("hand-scan", ("driver-1.hand", "scan-1.handbrake"), 9.0, met="handbrake")
+    assert second_of(met, held).inside == "the scanned handbrake"
+    assert second_of(met, layout()).inside == "the handbrake"
+
+
+def test_what_enters_a_room_is_told_first() -> None:
+    kept = KeepOut(id="keep-out-1", name="Fuel pipe")
+    held = layout(items=(*layout().items, kept))
+    wanted = Limit(id="keep-out", value=0.0, sense="at_least", unit="mm", source=DEFAULT)
+    hits = finding("keep-out", ("keep-out-1", "console-1"), -4.0, limit=wanted, is_gap=True)
+    assert sentence(hits, held) == "The console hits the fuel pipe by 4 mm (give or take 2)."
+    assert short_title(hits, held) == "Console \u2013 fuel pipe"
