@@ -101,8 +101,8 @@ class MeshPart:
     stands_on: StandsOnField = "none"
     locked: bool = False
     sha256: str
-    suffix: Annotated[str, Text(9, "Kind of file")]
-    original_name: Annotated[str, Text(260, "File")]
+    suffix: Annotated[str, Text(9, "Kind of file", "Its ending, with the dot.")]
+    original_name: Annotated[str, Text(260, "File", "What it was called where it came from.")]
     unit: Annotated[str, Choice(tuple(MM_PER), "Read as", "What the numbers in its file mean.")]
     sides_in_file: Vector
     counts_as: Annotated[

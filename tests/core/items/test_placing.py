@@ -20,6 +20,22 @@ EVERY = (*KINDS, CONSOLE)
 SHARES = st.floats(0.0, 1.0)
 
 
+# A part from a mesh file is none without its file.
+FROM_A_FILE: dict[str, Any] = {
+    "sha256": "0123456789abcdef" * 4,
+    "suffix": ".stl",
+    "original_name": "lid.stl",
+    "unit": "cm",
+    "sides_in_file": (30.0, 16.0, 2.0),
+    "motion": "swings",
+    "axis_x_mm": 150.0,
+}
+
+
+def made(kind: ItemKind[Any], id: str) -> Any:
+    return kind.model(id=id, **(FROM_A_FILE if kind.kind == "mesh part" else {}))
+
+
 def points_of(body: Body) -> Floats:
     return np.vstack([solid.points() for solid in body])
 
@@ -66,6 +82,7 @@ def test_the_menu_lists_the_kinds_in_order() -> None:
         "flap",
         "dash edge",
         "door",
+        "mesh part",
         "switch",
         "cup holder",
         "vessel",
@@ -81,7 +98,7 @@ def test_every_number_of_a_kind_has_a_label_and_says_how_to_measure(kind: ItemKi
 
 @pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.kind)
 def test_parts_are_moved_by_axes_that_are_there(kind: ItemKind[Any]) -> None:
-    item = kind.model(id=f"{kind.kind}-1")
+    item = made(kind, f"{kind.kind}-1")
     axes = {axis.name: axis for axis in kind.axes(item)}
     for part in kind.parts(item):
         assert set(part.moved_by) <= set(axes)
@@ -95,7 +112,7 @@ def test_parts_are_moved_by_axes_that_are_there(kind: ItemKind[Any]) -> None:
 
 @pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.kind)
 def test_moving_and_turning_an_item_carries_all_of_it_rigidly(kind: ItemKind[Any]) -> None:
-    item = kind.model(id=f"{kind.kind}-1")
+    item = made(kind, f"{kind.kind}-1")
     place = Place(x_mm=310.0, y_mm=-220.0, z_mm=75.0, turn_deg=37.0)
     moved = kind.moved(item, place)
     assert moved.place == place
@@ -114,7 +131,7 @@ def test_moving_and_turning_an_item_carries_all_of_it_rigidly(kind: ItemKind[Any
 
 @pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.kind)
 def test_equal_items_share_their_hulls(kind: ItemKind[Any]) -> None:
-    one, other = kind.model(id="a-1"), kind.moved(kind.model(id="b-2"), Place(x_mm=5.0))
+    one, other = made(kind, "a-1"), kind.moved(made(kind, "b-2"), Place(x_mm=5.0))
     for part in kind.parts(one):
         pairs = zip(kind.envelope(one, part.name, {}), kind.envelope(other, part.name, {}), strict=True)
         assert all(a.hull is b.hull for a, b in pairs)
@@ -126,7 +143,7 @@ def test_equal_items_share_their_hulls(kind: ItemKind[Any]) -> None:
 def test_no_point_moves_farther_along_a_leg_than_promised(
     kind: ItemKind[Any], shares: tuple[float, float]
 ) -> None:
-    item = kind.model(id=f"{kind.kind}-1")
+    item = made(kind, f"{kind.kind}-1")
     for axis, a, b in legs_of(kind, item):
         for part in kind.parts(item):
             bound = kind.motion_mm(item, part.name, axis, a, b)
@@ -144,7 +161,7 @@ def test_no_point_moves_farther_along_a_leg_than_promised(
 
 @pytest.mark.parametrize("kind", EVERY, ids=lambda kind: kind.kind)
 def test_a_leg_starts_and_ends_at_its_stops(kind: ItemKind[Any]) -> None:
-    item = kind.model(id=f"{kind.kind}-1")
+    item = made(kind, f"{kind.kind}-1")
     for axis, a, b in legs_of(kind, item):
         for part in kind.parts(item):
             for share, stop in ((0.0, a), (1.0, b)):
