@@ -105,7 +105,9 @@ class LeanPicture(QWidget):
         top = QRectF(left, frame.top() + scaled(6), scaled(_TEXTS) - scaled(12), high)
         _write_lines(painter, top, lean_text(drawn.fit))
         spots = [scale.at(_wall_at(drawn, room.height_mm), room.height_mm) for room in drawn.rooms]
-        tops = stacked([spot.y() - high / 2 for spot in spots], high, frame.bottom() - scaled(6))
+        # Under what it leans, which takes two lines, and the head of this list.
+        ends = frame.bottom() - scaled(6), top.bottom() + 2 * high
+        tops = stacked([spot.y() - high / 2 for spot in spots], high, *ends)
         for room, spot, y in zip(drawn.rooms, spots, tops, strict=True):
             line = QRectF(left, y, scaled(_TEXTS) - scaled(12), high)
             tightest = room == drawn.tightest
@@ -136,11 +138,15 @@ class LeanPicture(QWidget):
         write(painter, room.translated(0, line), said.DEEP, text_font(SECOND), theme.ink2, RIGHT)
 
 
-def stacked(wished: list[float], high: float, bottom: float) -> list[float]:
-    """Tops of lines so high near where they are wished, given from low to high, none over another or under bottom."""
+def stacked(wished: list[float], high: float, bottom: float, top: float = 0.0) -> list[float]:
+    """Tops of lines so high near where they are wished, from low to high; none over another, under bottom or over top."""
     tops: list[float] = []
     for wish in wished:
         tops.append(min(wish, (tops[-1] if tops else bottom) - high))
+    least = top
+    for place in reversed(range(len(tops))):
+        tops[place] = max(tops[place], least)
+        least = tops[place] + high
     return tops
 
 
@@ -209,7 +215,7 @@ def _paint_grip(painter: QPainter, scale: _Scale, holder: CupHolder, drawn: Lean
     painter.setPen(QPen(QColor(theme.raised), 0.8))
     mouth, radius = drawn.well.mouth
     reach = holder.grip_reach_mm
-    painter.setBrush(QColor(theme.things.knob))
+    painter.setBrush(QColor(theme.ink2))
     for side in (-1.0, 1.0):
         tip = scale.at(side * (radius - reach), mouth)
         if holder.grip == "rubber ring":

@@ -81,3 +81,4 @@ def test_what_hangs_by_its_taper_or_has_nothing_to_stop_it_is_not_drawn_leaning(
 def test_lines_of_text_keep_clear_of_each_other() -> None:
     assert stacked([80.0, 78.0, 20.0], 15.0, 100.0) == [80.0, 65.0, 20.0]
     assert stacked([99.0], 15.0, 100.0) == [85.0]
+    assert stacked([80.0, 31.0, 20.0], 15.0, 100.0, 30.0) == [80.0, 45.0, 30.0], "below what stands above"
