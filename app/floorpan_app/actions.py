@@ -98,6 +98,13 @@ ACTS: tuple[Act, ...] = (
     Act(id="place cup holder", menu="Place", text="Cup holder", when="floor"),
     Act(id="place vessel", menu="Place", text="Vessel", when="floor"),
     Act(id="place console", menu="Place", text="Console", when="floor"),
+    Act(
+        id="vessel from scan",
+        menu="Place",
+        text="Vessel from a scan of it\u2026",
+        when="writable floor",
+        part=1,
+    ),
     Act(id="part from file", menu="Place", text="A mesh from a file\u2026", when="writable floor", part=1),
     Act(id="next finding", menu="Check", text="Next that is not clear", keys=("F7",), when="findings"),
     Act(id="finding before", menu="Check", text="The one before", keys=("Shift+F7",), when="findings"),

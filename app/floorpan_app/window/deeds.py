@@ -36,6 +36,7 @@ def late_deeds() -> dict[str, Deed]:
     deeds: dict[str, Deed] = {
         "start": lambda works: works.flow.start_from_scan(),
         "add scan": lambda works: works.flow.add_scan(),
+        "vessel from scan": lambda works: works.flow.place_vessel(),
         "part from file": lambda works: works.flow.place_part(),
         "open": lambda works: works.flow.open_asked(),
         "sample": lambda works: works.flow.open_sample(),

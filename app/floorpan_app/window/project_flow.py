@@ -1,6 +1,7 @@
 """What the window does about projects: it asks, runs the work, and tells how it ended."""
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import QObject
@@ -25,6 +26,7 @@ from floorpan_app.window.question import Answer, Question
 from floorpan_app.window.running import Running
 from floorpan_app.window.scan_start import ScanStart
 from floorpan_app.window.session import Session
+from floorpan_app.window.vessel_start import VesselStart, set_down_vessel
 
 
 class ProjectFlow(QObject):
@@ -42,6 +44,7 @@ class ProjectFlow(QObject):
         self._given_up: Layout | None = None
         self.scan_start: ScanStart | None = None
         self.part_start: PartStart | None = None
+        self.vessel_start: VesselStart | None = None
         keeping.copy_wanted.connect(self.open)
 
     # Beginning.
@@ -115,6 +118,21 @@ class ProjectFlow(QObject):
             name = unused_name(part.name, desk.layout)
             desk.go_to("controls")
             set_down_thing(desk, replace(part, name=name, place=Place(x_mm=x, y_mm=y, z_mm=z)))
+
+    def place_vessel(self, source: Path | None = None) -> None:
+        """A vessel from a scan of it: its unit, its outline, then it stands in a cup holder, or on the floor."""
+        if floor_middle(self._session.desk) is None:
+            return
+        chosen = source if source is not None else self._asking.scan_file(self._keeping.home())
+        if chosen is None:
+            return
+        dialog = VesselStart(self._session.lane, self._asking, self._session.desk.system, self._window)
+        dialog.found.connect(partial(set_down_vessel, self._session.desk))
+        dialog.failed.connect(self._running.broken)
+        dialog.finished.connect(self._vessel_start_over)
+        self.vessel_start = dialog
+        dialog.open()
+        dialog.read(chosen)
 
     def open_asked(self) -> None:
         """Ask which project, and open it."""
@@ -297,6 +315,11 @@ class ProjectFlow(QObject):
         if self.part_start is not None:
             self.part_start.deleteLater()
             self.part_start = None
+
+    def _vessel_start_over(self, _result: int) -> None:
+        if self.vessel_start is not None:
+            self.vessel_start.deleteLater()
+            self.vessel_start = None
 
     def _scan_start_over(self, _result: int) -> None:
         if self.scan_start is not None:

@@ -203,6 +203,8 @@ class Works(QObject):
             self.flow.add_scan()
         elif deed == "part from file":
             self.flow.place_part()
+        elif deed == "vessel from scan":
+            self.flow.place_vessel()
 
     def _view(self) -> dict[str, Json]:
         desk = self.session.desk

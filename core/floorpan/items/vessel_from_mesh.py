@@ -4,6 +4,8 @@ The scan may lie any way round, have holes and noise, and need show one side onl
 out and told. The outline errs to the outside, by no more than is told.
 """
 
+import itertools
+import math
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -41,6 +43,7 @@ _END_SHARE = 0.002
 _END_MM = 3.0
 _BALL_MM = 0.1
 _FEW = 8
+_HEAVIEST_KG = 6.0
 _SECTORS = 48
 _CAP_SHARE = 0.03
 _HEIGHT_SHARE = 0.75
@@ -87,6 +90,15 @@ class RoundVessel:
         )
 
 
+def water_kg(profile: Profile) -> float:
+    """What an outline weighs full of water, 6 kg at most: no less than any vessel with a drink in it."""
+    volume = sum(
+        math.pi * (high - low) * (a**2 + a * b + b**2) / 3.0
+        for (low, a), (high, b) in itertools.pairwise(profile)
+    )
+    return round(min(volume * 1e-6, _HEAVIEST_KG), 2)
+
+
 def vessel_from_mesh(mesh: Mesh, outside_mm: float = OUTSIDE_MM) -> Work[RoundVessel]:
     """The body of revolution that a mesh in mm is of.
 
@@ -116,6 +128,8 @@ def vessel_from_mesh(mesh: Mesh, outside_mm: float = OUTSIDE_MM) -> Work[RoundVe
 
 def _places(mesh: Mesh) -> Places:
     """Points with smoothed normals and the area each stands for, in a number that is quick to fit."""
+    if len(mesh.points) and not len(mesh.faces):
+        raise _not_round("It holds points without triangles: export it as a mesh.")
     welded = weld(mesh).mesh
     if len(welded.faces) < _FEWEST / 4 or len(welded.points) < _FEWEST / 4:
         raise _not_round(f"The scan has {len(welded.points)} points, too few to find an outline in.")

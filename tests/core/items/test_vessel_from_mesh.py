@@ -67,7 +67,7 @@ def off_true(found: RoundVessel, radius: Radius, tall: float) -> tuple[float, fl
 @pytest.mark.parametrize("seen_deg", [360.0, 180.0])
 @pytest.mark.parametrize(("radius", "tall"), [(cylinder, 120.0), (frustum, 120.0), (domed, 95.0)])
 def test_a_known_outline_comes_back(radius: Radius, tall: float, seen_deg: float) -> None:
-    """Closed forms at 0.2 mm noise: never more than 0.3 mm inside the truth (at an edge), or 0.15 over what is allowed."""
+    """Closed forms at 0.2 mm noise: no more than 0.3 mm inside the truth (at an edge) or 0.15 over what is allowed."""
     for seed in (1, 2):
         mesh, pose = posed(*skin(radius, tall, seen_deg=seen_deg), seed, 0.2)
         found = finish(vessel_from_mesh(mesh))
