@@ -207,6 +207,9 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     if any(person.id in changed for person in after.people):
         changed |= {brake.id for brake in after.of(Handbrake)}
         changed |= {buckle.id for buckle in after.of(Buckle)}
+    if any(one.id in changed for one in (*after.people, *after.consoles)):
+        # A vessel is lifted out past the console, to somebody's shoulder, with their hand round it.
+        changed |= {vessel.id for vessel in after.of(Vessel) if vessel.stands_in}
     if any(shifter.id in changed for shifter in after.of(Shifter)):
         changed |= {person.id for person in after.people}
     return frozenset(changed)
