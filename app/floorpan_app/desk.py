@@ -146,12 +146,23 @@ class Desk(QObject):
             self.points_changed.emit(points)
 
     def choose_finding(self, id: str) -> None:
-        """Light a finding everywhere; the car goes into its state."""
+        """Light a finding everywhere; the car goes into its state, with the driver it is about in the seat."""
         self.finding = id
         for finding in self.judging.findings:
             if finding.id == id:
+                self._look_at_driver_of(finding)
                 self.show_stops(dict(finding.state))
         self.finding_chosen.emit(id)
+
+    def _look_at_driver_of(self, finding: Finding) -> None:
+        about = {subject.partition(".")[0] for subject in finding.subjects}
+        drivers = [
+            person.id for person in self.layout.people if person.role == "driver" and person.id in about
+        ]
+        design = self.layout.driver()
+        if drivers and (self.person or (design.id if design else "")) not in drivers:
+            self.person = "" if design is not None and drivers[0] == design.id else drivers[0]
+            self.person_changed.emit(self.person)
 
     def list_only(
         self, verdict: str = "", pair: Pair | None = None, only_with: State = NOTHING_MOVES

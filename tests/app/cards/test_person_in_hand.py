@@ -30,3 +30,19 @@ def test_the_design_driver_is_looked_at_until_another_one_is_taken(desk: Desk) -
     desk.start_over("driver", {})
     assert desk.person == ""
     assert told == [""]
+
+
+def test_a_finding_about_another_driver_puts_that_one_in_the_seat(judged: Desk) -> None:
+    told: list[str] = []
+    judged.person_changed.connect(told.append)
+    reach = next(one for one in judged.judging.findings if one.check == "reach")
+    others = replace(reach, subjects=("driver-2.hand", *reach.subjects[1:]))
+    about_nobody = next(one for one in judged.judging.findings if one.check == "seat-console")
+    judged.document.replace_all(replace(judged.layout, people=(*judged.layout.people, SECOND)))
+    judged.judging.findings = (reach, others, about_nobody)
+    for id in (others.id, others.id, about_nobody.id):
+        judged.choose_finding(id)
+        assert person_in_hand(judged, judged.layout) == SECOND
+    judged.choose_finding(reach.id)
+    assert person_in_hand(judged, judged.layout) == judged.layout.driver()
+    assert told == ["driver-2", ""]
