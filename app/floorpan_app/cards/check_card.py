@@ -40,7 +40,7 @@ class CheckCard(Card):
         self._only = told(check_words.SHOW_ONLY)
         grid.addWidget(self._only, 0, 0)
         grid.addWidget(self.pair, 0, 1)
-        self.add(self.held_to, at_left(self.every_state), self.rows, self.cure)
+        self.add(self.cure, self.held_to, at_left(self.every_state), self.rows)
         self.add(Rule(), grid, self._list_note)
         self.add(Rule(), PartTitle(words.LIMITS), self.limits)
         self.desk.listing_changed.connect(self._again_if_in_hand)

@@ -3,7 +3,7 @@
 from functools import partial
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
@@ -11,7 +11,7 @@ from floorpan.report.naming import small
 from floorpan.report.next_step import next_step
 from floorpan.report.rows import row_of
 from floorpan_app.cards import check_words
-from floorpan_app.cards.blocks import at_left, heading, pressed, px, told
+from floorpan_app.cards.blocks import heading, pressed, px, told
 from floorpan_app.cards.tried import tried
 from floorpan_app.desk import Desk
 
@@ -33,9 +33,12 @@ class CurePart(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(4))
-        column.addWidget(self._title)
+        head = QHBoxLayout()
+        head.setSpacing(px(8))
+        head.addWidget(self._title, 1)
+        head.addWidget(self.try_it, 0, Qt.AlignmentFlag.AlignTop)
+        column.addLayout(head)
         column.addWidget(self.said)
-        column.addLayout(at_left(self.try_it))
         self.hide()
 
     def finding(self) -> Finding | None:
@@ -60,6 +63,9 @@ class CurePart(QWidget):
             return
         self._title.setText(row_of(chosen, self._desk.layout, self._desk.system).title)
         self.said.setText(said)
+        # The tight spot, right above, tells the cure of the worst of all.
+        tight = self._desk.judging.findings[0]
+        self.said.setVisible(chosen is not tight or chosen.cure is None)
         self.try_it.setVisible(chosen.cure is not None)
         self.try_it.setEnabled(chosen.cure is not None)
 

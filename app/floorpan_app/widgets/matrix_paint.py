@@ -88,6 +88,8 @@ class MatrixDelegate(QStyledItemDelegate):
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         rect = QRectF(option.rect)
         painter.save()
+        # The style washes all of a chosen section; the wash is for the cell inside it.
+        painter.fillRect(rect, QColor(theme_in_use().paper))
         if index.row():
             paint_rule(painter, rect.left(), rect.right(), rect.top())
         if index.column() == 0:
