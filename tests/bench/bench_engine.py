@@ -33,6 +33,7 @@ from floorpan import edits
 from floorpan.checks import Evaluator, Finding
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check, Reading
+from floorpan.checks.finding import rank
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.console import Envelope, Station
 from floorpan.derive import AreaSurface, Bench, Motion, Scene
@@ -41,14 +42,17 @@ from floorpan.frames import Pose
 from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.surface import Surface
 from floorpan.items import CupHolder, Handbrake, Place, Seat, Shifter, vessel_of
+from floorpan.items.states import State
 from floorpan.layout import Layout, ScanRef
 from floorpan.progress import finish
 from floorpan.scan import RawScan
 
 SIZES = (250_000, 1_000_000, 4_000_000)
-STEPS, BOTH = 200, 40
+STEPS, BOTH = 200, 200
 LOOK_MM = 0.1
 WAYS_TIMED = 2
+# The hand in the rear gears comes as near to the vessels as is wanted.
+VESSELS_MM = 740.0
 
 Judged = tuple[Check, Reading]
 
@@ -62,7 +66,7 @@ def car(raw: RawScan) -> Layout:
     layout = edits.set_axes(edits.add_scan(layout, ref), "scan-1", Pose())
     for y in (-370.0, 370.0):
         layout, seat = edits.add(
-            layout, Seat(id="new", place=Place(x_mm=1150.0, y_mm=y, z_mm=300.0), stand_mm=280.0)
+            layout, Seat(id="new", place=Place(x_mm=950.0, y_mm=y, z_mm=300.0), stand_mm=280.0)
         )
         if y < 0.0:
             layout, person = edits.add_person(layout, Person(id="new", seat_id=seat))
@@ -70,7 +74,9 @@ def car(raw: RawScan) -> Layout:
     layout, _ = edits.add(layout, Shifter(id="new", gears=6, place=Place(x_mm=620.0, z_mm=182.0)))
     layout, _ = edits.add(layout, Handbrake(id="new", place=Place(x_mm=1060.0, y_mm=60.0, z_mm=182.0)))
     for key, y in (("can-355", 0.0), ("slim-can-250", 85.0)):
-        layout, holder = edits.add(layout, CupHolder(id="new", place=Place(x_mm=800.0, y_mm=y, z_mm=230.0)))
+        layout, holder = edits.add(
+            layout, CupHolder(id="new", place=Place(x_mm=VESSELS_MM, y_mm=y, z_mm=230.0))
+        )
         layout, _ = edits.add(layout, vessel_of(key, "new", stands_in=holder))
     stations = (
         Station(x_mm=0.0, width_mm=180.0, height_mm=40.0),
@@ -81,7 +87,7 @@ def car(raw: RawScan) -> Layout:
 
 
 def readings(scene: Scene, *tiers: str) -> list[Judged]:
-    return [(check, reading) for check in CHECKS if check.tier in tiers for reading in check.reads(scene)]
+    return [(check, reading) for check in CHECKS if check.tier in tiers for reading in check.readings(scene)]
 
 
 def of_gaps(held: Iterable[Judged], *, ways: bool) -> list[Judged]:
@@ -167,7 +173,7 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
     live, plain = [], []
     for number, moved in enumerate(places(layout)):
         start = time.process_time()
-        told = evaluator.live(moved, budget_s=1e6, clock=time.perf_counter)
+        told = evaluator.live(moved, budget_s=1e6, clock=time.perf_counter, looked_at=_in_third)
         live.append((time.process_time() - start) * 1e3)
         if number % (STEPS // BOTH):
             continue
@@ -180,19 +186,32 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
     return _p95(live), _p95(plain)
 
 
+def _in_third(state: State) -> bool:
+    return dict(state).get("shifter-1.gear", "3") == "3"
+
+
 def _touched(one: Judged) -> bool:
     owners = {subject.partition(".")[0] for subject in one[1].subjects}
     return not owners.isdisjoint({"shifter-1", "driver-1"})
 
 
 def _alike(told: Iterable[Finding], plainly: Iterable[Finding]) -> None:
+    """The same verdicts, the same worst, every measured value equal and every proven one no better than it is."""
     by_id = {finding.id: finding for finding in told}
-    for finding in plainly:
+    every = list(plainly)
+    for finding in every:
         live = by_id[finding.id]
         assert not live.stale, finding.id
         assert live.verdict == finding.verdict, finding.id
-        if finding.value is not None and live.value is not None:
+        if finding.value is None or live.value is None:
+            continue
+        if not live.at_least:
             assert abs(live.value - finding.value) < 1e-6, finding.id
+        elif finding.limit.sense == "at_least":
+            assert live.value < finding.value + 1e-6, finding.id
+    worst = min((by_id[finding.id] for finding in every), key=rank)
+    assert not worst.at_least
+    assert rank(worst)[:2] == min(rank(finding)[:2] for finding in every)
 
 
 def _p95(times: list[float]) -> float:

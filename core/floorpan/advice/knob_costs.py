@@ -1,7 +1,7 @@
 """What a better place for the knob costs elsewhere: the gaps that get worse once the shifter stands there."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from floorpan import edits
 from floorpan.checks import Finding
@@ -57,8 +57,8 @@ def worse_there(scene: Scene, move_mm: Vector, findings: Iterable[Finding] = ())
     yield Step(0.0, _JUDGING)
     # One memory for both, so that what the move does not touch is the very same in both.
     memory = Memory()
-    here = replace(scene, memory=memory, _axes={}, _bodies={})
-    moved = replace(here, layout=_moved(scene.layout, shifter, move_mm), _axes={}, _bodies={})
+    here = Scene(scene.layout, scene.floors, memory)
+    moved = Scene(_moved(scene.layout, shifter, move_mm), scene.floors, memory)
     known = {finding.id: finding for finding in findings if not finding.stale}
     present = {_key(check, reading): (check, reading) for check, reading in _readings(here)}
     yield Step(0.05, _JUDGING)
@@ -90,7 +90,7 @@ def _moved(layout: Layout, shifter: Shifter, move_mm: Vector) -> Layout:
 
 def _readings(scene: Scene) -> Iterator[tuple[Check, Reading]]:
     for check in CHECKS:
-        for reading in check.reads(scene):
+        for reading in check.readings(scene):
             yield check, reading
 
 

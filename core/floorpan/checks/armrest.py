@@ -7,7 +7,7 @@ from typing import cast
 
 import numpy as np
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item, Reading
 from floorpan.checks.doubts import facets, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.gaps import Between
@@ -156,26 +156,26 @@ def _told(
     )
 
 
-def _from_hand(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _from_hand(scene: Scene, *, moving: bool) -> Iterator[Item]:
     hand = scene.largest_hand()
     if hand is not None:
         for rest in scene.layout.of(Armrest):
             yield from between(scene, hand, rest.id, "hand-armrest", moving=moving)
 
 
-def _from_handbrake(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _from_handbrake(scene: Scene, *, moving: bool) -> Iterator[Item]:
     for brake in scene.layout.of(Handbrake):
         for rest in scene.layout.of(Armrest):
             yield from between(scene, f"{brake.id}.hand", rest.id, "handbrake-armrest", moving=moving)
 
 
-def _pad_to(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
+def _pad_to(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
     for rest in scene.layout.of(Armrest):
         for thing in scene.layout.of(kind):
             yield from between(scene, f"{rest.id}.pad", thing.id, limit, moving=moving)
 
 
-def _pair(limit: str, reads: Callable[..., Iterator[Reading]]) -> tuple[Check, Check]:
+def _pair(limit: str, reads: Callable[..., Iterator[Item]]) -> tuple[Check, Check]:
     return (
         Check(limit, "live", partial(reads, moving=False), Between(limit)),
         Check(f"{limit}-moving", "settled", partial(reads, moving=True), Between(limit)),

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.console import Envelope
@@ -12,13 +12,13 @@ from floorpan.items import Buckle, Vessel
 from floorpan.layout import Thing
 
 
-def _to_scan(scene: Scene) -> Iterator[Reading]:
+def _to_scan(scene: Scene) -> Iterator[Item]:
     for buckle in scene.layout.of(Buckle):
         for area in scene.areas():
             yield from to_area(scene, f"{buckle.id}.hand", area, "press-scan", moving=False)
 
 
-def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str) -> Iterator[Item]:
     seats = {seat.id for seat in scene.layout.seats}
     for buckle in scene.layout.of(Buckle):
         if part == ".strap" and buckle.seat_id not in seats:

@@ -1,11 +1,12 @@
 """What a check is: data and one pure function."""
 
-from collections.abc import Callable, Iterator
+import math
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
 from floorpan.checks.finding import Finding
-from floorpan.derive import Scene
+from floorpan.derive import Footing, Scene
 from floorpan.items.states import State
 
 _BY_VALUE = (float, int, str)
@@ -14,28 +15,113 @@ Tier = Literal["live", "settled"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Reading:
-    """All that a judge may see of one subject in one state.
+class Pair:
+    """What the two of a gap follow from, for telling how far they went since they were judged.
 
-    inputs : compared by identity (plain numbers and words by value), so that an unchanged subject is known
+    met  : what the other one follows from
+    rest : what else the gap is judged by, compared by identity (plain numbers and words by value)
     """
 
-    subjects: tuple[str, ...]
-    state: State
-    inputs: tuple[object, ...]
+    mover: Footing
+    met: Footing
+    rest: tuple[object, ...]
+
+    def gone_mm(self, before: "Pair") -> float:
+        """The gap is no more than this narrower or wider than it was [mm]; infinite where that cannot be told."""
+        if not same_inputs(before.rest, self.rest):
+            return math.inf
+        return self.mover.gone_mm(before.mover) + self.met.gone_mm(before.met)
+
+
+class Reading:
+    """All that a judge may see of one subject in one state; made once, never changed.
+
+    inputs : compared by identity (plain numbers and words by value), so that an unchanged subject is known. They
+             may be handed over as what makes them: a body that nobody judges is never built
+    pair   : where given, tells as much without them
+    """
+
+    __slots__ = ("_inputs", "pair", "state", "subjects")
+
+    def __init__(
+        self,
+        subjects: tuple[str, ...],
+        state: State,
+        inputs: tuple[object, ...] | Callable[[], tuple[object, ...]],
+        pair: Pair | None = None,
+    ) -> None:
+        self.subjects = subjects
+        self.state = state
+        self.pair = pair
+        self._inputs = inputs
+
+    @property
+    def inputs(self) -> tuple[object, ...]:
+        """What is judged on."""
+        if not isinstance(self._inputs, tuple):
+            self._inputs = self._inputs()
+        return self._inputs
+
+
+class Group:
+    """One pair in every state that moves either, made into readings only where somebody looks at them."""
+
+    __slots__ = ("_made", "_make", "pair", "subjects")
+
+    def __init__(
+        self, subjects: tuple[str, ...], pair: Pair, make: Callable[["Group"], Iterable[Reading]]
+    ) -> None:
+        self.subjects = subjects
+        self.pair = pair
+        self._make = make
+        self._made: tuple[Reading, ...] | None = None
+
+    @property
+    def readings(self) -> tuple[Reading, ...]:
+        """One for each state, in the same order whenever the axes and stops are the same."""
+        if self._made is None:
+            self._made = tuple(self._make(self))
+        return self._made
+
+
+Item = Reading | Group
+
+
+class Bounded:
+    """A judge whose value changes by no more than what is judged goes: so far it needs no judging again."""
+
+    __slots__ = ()
+
+    def spare_mm(self, reading: Reading, told: Finding) -> float:
+        """How far the two of a pair may go, against each other, while the finding stays clear [mm]."""
+        raise NotImplementedError
+
+    def at_worst(self, reading: Reading, told: Finding, gone_mm: float) -> float:
+        """The value is no worse than this once they went so far."""
+        assert told.value is not None
+        return told.value - gone_mm
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
     """One judge.
 
-    tier : live checks are judged while something is dragged, settled ones after it is let go
+    tier  : live checks are judged while something is dragged, settled ones after it is let go
+    reads : what to judge, readings one by one or a pair's together
     """
 
     name: str
     tier: Tier
-    reads: Callable[[Scene], Iterator[Reading]]
+    reads: Callable[[Scene], Iterator[Item]]
     judge: Callable[[Reading], Finding]
+
+    def readings(self, scene: Scene) -> Iterator[Reading]:
+        """Everything to judge, one by one."""
+        for one in self.reads(scene):
+            if isinstance(one, Group):
+                yield from one.readings
+            else:
+                yield one
 
 
 def same_inputs(a: tuple[object, ...], b: tuple[object, ...]) -> bool:

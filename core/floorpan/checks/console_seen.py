@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import ToArea
 from floorpan.checks.pairs import limit_for, to_area
@@ -63,7 +63,7 @@ def seen_share(console: Envelope, floor: Floor) -> tuple[float, int]:
     return 100.0 * float(seen.sum()) / cells, cells
 
 
-def _to_scan(scene: Scene) -> Iterator[Reading]:
+def _to_scan(scene: Scene) -> Iterator[Item]:
     for console in scene.layout.consoles:
         for area in scene.areas():
             if not area.level:

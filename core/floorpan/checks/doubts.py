@@ -1,12 +1,14 @@
 """Where the doubt in a gap comes from, part by part."""
 
+import itertools
 import math
 
 import numpy as np
 
-from floorpan.checks.finding import Doubt
+from floorpan.checks.finding import Doubt, combined
 from floorpan.derive import Floor
 from floorpan.frames import Vector
+from floorpan.geometry.mesh import Floats
 from floorpan.geometry.noise import noise_bound_mm
 from floorpan.geometry.solids import Body
 
@@ -61,4 +63,18 @@ def of_scan(floor: Floor, good_to_mm: float, at_mm: Vector, body: Body) -> tuple
     round_body = all(len(solid.hull.points) == 1 for solid in body)
     bound = noise_bound_mm(floor.rough.at(np.asarray(at_mm)), "ball" if round_body else "flat")
     found.append(Doubt("noise", bound=bound))
+    return tuple(found)
+
+
+def most_of_scan(floor: Floor, good_to_mm: float, bounds: Floats) -> tuple[Doubt, ...]:
+    """As `of_scan`, but no place between two corners (2, 3) [mm] has more, whatever body is near it."""
+    found = [Doubt("scan", standard=good_to_mm / 2)]
+    # Both that differ from place to place grow with the distance from a point: a corner has the most.
+    for x, y, z in itertools.product(*bounds.T.tolist()):
+        there = (*joining(floor, (x, y, z)), *axes_tilt(floor, (x, y, z)))
+        if combined(there) > combined(tuple(found[1:])):
+            found[1:] = there
+    if floor.bridges is not None:
+        found.append(Doubt("bridge", bound=floor.bridges_u_mm))
+    found.append(Doubt("noise", bound=noise_bound_mm(floor.rough.most_mm(), "flat")))
     return tuple(found)

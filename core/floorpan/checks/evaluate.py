@@ -1,11 +1,13 @@
 """Judging a whole layout, again only what changed."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from floorpan.checks.catalogue import CHECKS
-from floorpan.checks.check import Check, Reading, same_inputs
-from floorpan.checks.finding import WORST_FIRST, Finding, rank
+from floorpan.checks.check import Check, Group, Item, Reading
+from floorpan.checks.finding import WORST_FIRST, Finding
+from floorpan.checks.known import Known, KnownGroup, Rank, known
+from floorpan.checks.live_step import LiveStep
 from floorpan.derive import Bench, Scene
 from floorpan.items import Buckle, Handbrake, Shifter, Vessel
 from floorpan.items.states import State
@@ -13,16 +15,7 @@ from floorpan.layout import Layout
 from floorpan.progress import Step, Work
 
 Key = tuple[str, tuple[str, ...], State]
-
-
-@dataclass(slots=True)
-class _Known:
-    """A finding, the very things it was judged on, its place among the others, and the same marked stale."""
-
-    inputs: tuple[object, ...]
-    finding: Finding
-    rank: tuple[int, float, str]
-    stale: Finding | None = None
+GroupKey = tuple[str, tuple[str, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,22 +32,33 @@ class Evaluator:
     def __init__(self, bench: Bench, checks: tuple[Check, ...] = CHECKS) -> None:
         self.bench = bench
         self._checks = checks
-        self._known: dict[Key, _Known] = {}
+        self._known: dict[Key, Known] = {}
+        self._groups: dict[GroupKey, KnownGroup] = {}
         self._settled: Layout | None = None
+        self._rest: dict[frozenset[str] | None, list[tuple[Rank, Finding]]] = {}
 
     def settle(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding of a layout, fresh, worst first."""
         yield from self.bench.make_floors(layout)
         scene = self.bench.scene(layout)
         yield Step(0.0, "Looking at every state")
-        readings = list(self._readings(scene))
-        found: dict[Key, _Known] = {}
-        for number, (check, reading) in enumerate(readings):
-            found[_key(check, reading)] = self._fresh(check, reading)
-            if number % 8 == 7:
-                yield Step((number + 1) / len(readings), f"Checking {check.name}")
-        self._known, self._settled = found, layout
-        return _sorted((known.rank, known.finding) for known in found.values())
+        items = list(self._items(scene))
+        found: dict[Key, Known] = {}
+        groups: dict[GroupKey, KnownGroup] = {}
+        number, most = 0, sum(len(item.readings) if isinstance(item, Group) else 1 for _, item in items)
+        for check, item in items:
+            members: list[Known] = []
+            for reading in item.readings if isinstance(item, Group) else (item,):
+                members.append(self._fresh(check, reading))
+                found[_key(check, reading)] = members[-1]
+                number += 1
+                if number % 8 == 0:
+                    yield Step(number / most, f"Checking {check.name}")
+            if isinstance(item, Group):
+                groups[check.name, item.subjects] = KnownGroup(check, item, tuple(members))
+        self._known, self._groups, self._settled = found, groups, layout
+        self._rest = {}
+        return _sorted((held.rank, held.finding) for held in found.values())
 
     def make_ready(self, layout: Layout) -> Work[None]:
         """Make ready what of the scan no finding asked for yet, so that a drag never has to wait for it."""
@@ -72,41 +76,36 @@ class Evaluator:
     ) -> tuple[Finding, ...]:
         """What is known of a layout while it is dragged, worst first.
 
-        Live checks are judged again until the budget is used: the very worst of last time, then what is looked at,
-        then the rest, worst first. What did not fit, and every settled check whose subject changed, is told as it was
-        and marked stale.
+        Live checks are judged again until the budget is used, in the order of a `LiveStep`; a gap that is proven
+        clear by how far its bodies went is told as `at_least`. What did not fit, and every settled check whose
+        subject changed, is told as it was and marked stale.
         """
         if not self.bench.floors_ready(layout):
-            return _sorted((known.rank, _stale(known)) for known in self._known.values())
-        waiting: list[tuple[tuple[int, float, str], Check, Reading]] = []
-        found = self._not_live(layout)
-        for check, reading in self._readings(self.bench.scene(layout), "live"):
-            known = self._known.get(_key(check, reading))
-            if known is not None and same_inputs(known.inputs, reading.inputs):
-                found.append((known.rank, known.finding))
+            return _sorted((held.rank, held.stale()) for held in self._known.values())
+        step = LiveStep()
+        step.stayed += self._not_live(layout)
+        for check, item in self._items(self.bench.scene(layout), "live"):
+            if isinstance(item, Group):
+                if step.take_group(check, item, self._groups.get((check.name, item.subjects))):
+                    continue
+                for reading in item.readings:
+                    step.take(check, reading, self._known.get(_key(check, reading)))
             else:
-                waiting.append((_NEW if known is None else known.rank, check, reading))
-        waiting.sort(key=lambda one: one[0])
-        if looked_at is not None:
-            rest = sorted(waiting[_VERY_WORST:], key=lambda one: not looked_at(one[2].state))
-            waiting[_VERY_WORST:] = rest
+                step.take(check, item, self._known.get(_key(check, item)))
         end = clock() + budget_s
-        for rank_before, check, reading in waiting:
-            if clock() < end:
-                fresh = self._fresh(check, reading)
-                self._known[_key(check, reading)] = fresh
-                found.append((fresh.rank, fresh.finding))
-            elif rank_before is not _NEW:
-                known = self._known[_key(check, reading)]
-                found.append((known.rank, _stale(known)))
-        return _sorted(found)
+        for moved in step.to_judge(looked_at):
+            if clock() >= end:
+                break
+            moved.after = known(moved.check, moved.reading)
+            self._known[_key(moved.check, moved.reading)] = moved.after
+        return _sorted(step.told())
 
     def again(self, layout: Layout, finding: Finding) -> Finding | None:
         """The same check on the same subjects in the same state of another layout; nothing is remembered."""
         scene = self.bench.scene(layout)
         for check in self._checks:
             if check.name.startswith(finding.check):
-                for reading in check.reads(scene):
+                for reading in check.readings(scene):
                     if reading.subjects == finding.subjects and reading.state == finding.state:
                         return check.judge(reading)
         return None
@@ -144,34 +143,35 @@ class Evaluator:
                 return Tried(tuple(seen), tuple(against))
         return Tried(tuple(seen), ())
 
-    def _readings(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Reading]]:
+    def _items(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Item]]:
         for check in self._checks:
             if tier in ("", check.tier):
-                for reading in check.reads(scene):
-                    yield check, reading
+                for item in check.reads(scene):
+                    yield check, item
 
-    def _not_live(self, layout: Layout) -> list[tuple[tuple[int, float, str], Finding]]:
+    def _readings(self, scene: Scene) -> Iterator[tuple[Check, Reading]]:
+        for check in self._checks:
+            for reading in check.readings(scene):
+                yield check, reading
+
+    def _not_live(self, layout: Layout) -> list[tuple[Rank, Finding]]:
         """What the settled checks said last, stale where anything they rest on changed since."""
-        settled = {check.name for check in self._checks if check.tier == "settled"}
         changed = _changed(self._settled, layout)
-        found = []
-        for (name, subjects, _), known in self._known.items():
-            if name in settled:
-                owners = {subject.partition(".")[0] for subject in subjects}
-                touched = changed is None or not owners.isdisjoint(changed)
-                found.append((known.rank, _stale(known) if touched else known.finding))
-        return found
+        # While one thing is dragged the same ones are stale at every step.
+        if changed not in self._rest:
+            settled = {check.name for check in self._checks if check.tier == "settled"}
+            found = []
+            for (name, subjects, _), held in self._known.items():
+                if name in settled:
+                    owners = {subject.partition(".")[0] for subject in subjects}
+                    touched = changed is None or not owners.isdisjoint(changed)
+                    found.append((held.rank, held.stale() if touched else held.finding))
+            self._rest[changed] = found
+        return self._rest[changed]
 
-    def _fresh(self, check: Check, reading: Reading) -> _Known:
-        known = self._known.get(_key(check, reading))
-        if known is not None and same_inputs(known.inputs, reading.inputs):
-            return known
-        finding = check.judge(reading)
-        return _Known(reading.inputs, finding, rank(finding))
-
-
-_NEW = (-1, 0.0, "")
-_VERY_WORST = 3
+    def _fresh(self, check: Check, reading: Reading) -> Known:
+        held = self._known.get(_key(check, reading))
+        return held if held is not None and held.same(reading) else known(check, reading)
 
 
 def evaluate(layout: Layout, bench: Bench) -> Work[tuple[Finding, ...]]:
@@ -213,12 +213,6 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     if any(shifter.id in changed for shifter in after.of(Shifter)):
         changed |= {person.id for person in after.people}
     return frozenset(changed)
-
-
-def _stale(known: _Known) -> Finding:
-    if known.stale is None:
-        known.stale = replace(known.finding, stale=True)
-    return known.stale
 
 
 def _sorted(ranked: Iterable[tuple[tuple[int, float, str], Finding]]) -> tuple[Finding, ...]:

@@ -55,6 +55,8 @@ class Finding:
     met      : what was met, in words (an area of the scan, a part of a thing)
     note     : one sentence more, for the ledger's second line
     stale    : judged before the last change
+    at_least : the gap is proven to be no less than value, not measured; it is clear even so
+    unseen_mm: how far the nearest place is that nobody scanned [mm]
     """
 
     check: str
@@ -72,6 +74,8 @@ class Finding:
     note: str = ""
     cure: Cure | None = None
     stale: bool = False
+    at_least: bool = False
+    unseen_mm: float = math.inf
 
     @property
     def id(self) -> str:

@@ -4,14 +4,14 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from floorpan.checks.check import Reading
-from floorpan.checks.doubts import axes_tilt, facets, joining, of_scan, tape
+from floorpan.checks.check import Bounded, Reading
+from floorpan.checks.doubts import axes_tilt, facets, joining, most_of_scan, of_scan, tape
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.derive import AreaSurface, Floor, Motion
 from floorpan.geometry.approach import GapMemory
 from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.motion import least_over_motion
-from floorpan.geometry.near import Near
+from floorpan.geometry.near import NOTHING_NEAR, Near
 from floorpan.geometry.solids import Body
 from floorpan.limits import Limit
 from floorpan.scan.probes import gap_to_probes
@@ -20,6 +20,9 @@ WITHIN_MM = 0.09
 """How close the least gap of a motion is known: 0.1 mm and a little in hand for what no sampling sees."""
 ROOMY_MM = 5.0
 """A gap with this much more than is wanted is clear by any doubt met so far; it need not be known to 0.1 mm."""
+
+# Bounds are worked out in floating point; nearer than this they prove nothing [mm].
+_SLACK_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,7 @@ def least(subject: object, wanted_mm: float, measure: Callable[[Body], Near]) ->
 
 
 @dataclass(frozen=True, slots=True)
-class ToArea:
+class ToArea(Bounded):
     """Judges a gap to an area of the scan: inputs (body or motion, area, floor, limit, carpet, scan good to)."""
 
     check: str
@@ -74,7 +77,9 @@ class ToArea:
             spot, doubts = _worse(spot, doubts, *_to_probes(subject, area, floor, roomy))
         u = combined(doubts)
         value = spot.near.distance_mm - carpet_mm
-        unseen = _unseen_within(area, spot, max(spot.near.distance_mm, carpet_mm + limit.value + u))
+        blind = area.unseen.distance(spot.body) if area.unseen is not None else NOTHING_NEAR
+        near_enough = blind.distance_mm <= max(spot.near.distance_mm, carpet_mm + limit.value + u)
+        unseen = blind if blind.found and near_enough else None
         if unseen is not None or not spot.near.found:
             return Finding(
                 check=self.check,
@@ -104,11 +109,28 @@ class ToArea:
             at_mm=_ends(spot.near),
             away=_away(spot.near),
             note=f"Over {carpet_mm:g} mm of carpet." if carpet_mm else "",
+            unseen_mm=blind.distance_mm,
         )
+
+    def spare_mm(self, reading: Reading, told: Finding) -> float:
+        """How far the body may go from there, and no gap to what was seen, nor a place unseen, unsettles `clear`."""
+        body, area, floor, limit, carpet_mm, good_to_mm = reading.inputs
+        assert isinstance(area, AreaSurface)
+        assert isinstance(floor, Floor)
+        assert isinstance(limit, Limit)
+        assert isinstance(carpet_mm, float)
+        assert isinstance(good_to_mm, float)
+        if not isinstance(body, tuple) or told.value is None or area.probes:
+            return 0.0
+        place = most_of_scan(floor, good_to_mm, area.surface.bounds)
+        wanted = max(limit.value, 0.0) + combined((*place, tape("taped place"), *facets(body)))
+        # Either may come nearer while the other goes.
+        unseen = min(told.unseen_mm - carpet_mm - wanted, (told.unseen_mm - told.value - carpet_mm) / 2)
+        return min(told.value - wanted, unseen) - _SLACK_MM
 
 
 @dataclass(frozen=True, slots=True)
-class Between:
+class Between(Bounded):
     """Judges a gap between two bodies: inputs (body or motion, the other body, limit, words for the other)."""
 
     check: str
@@ -135,6 +157,14 @@ class Between:
             at_mm=_ends(spot.near),
             away=_away(spot.near),
         )
+
+    def spare_mm(self, reading: Reading, told: Finding) -> float:
+        """How far the two may go, against each other, and the gap stays clear."""
+        limit = reading.inputs[2]
+        assert isinstance(limit, Limit)
+        if not isinstance(reading.inputs[0], tuple) or told.value is None:
+            return 0.0
+        return told.value - max(limit.value, 0.0) - told.uncertainty - _SLACK_MM
 
 
 def _doubts(spot: Spot, place: tuple[Doubt, ...]) -> tuple[Doubt, ...]:
@@ -168,14 +198,6 @@ def _worse(
 
 def _step(step_mm: float) -> tuple[Doubt, ...]:
     return (Doubt("motion step", bound=step_mm),) if step_mm > 0.0 else ()
-
-
-def _unseen_within(area: AreaSurface, spot: Spot, within_mm: float) -> Near | None:
-    """The nearest unseen place no farther than within_mm, None where all is seen that near."""
-    if area.unseen is None:
-        return None
-    near = area.unseen.gap(spot.body, limit_mm=within_mm)
-    return near if near.found and near.distance_mm <= within_mm else None
 
 
 def _ends(near: Near) -> tuple[Point, Point] | None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.needed import needed_area
 from floorpan.checks.pairs import between, to_area
@@ -20,13 +20,13 @@ def _movers(scene: Scene) -> Iterator[str]:
         yield hand
 
 
-def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
     for mover in _movers(scene):
         for area in scene.areas():
             yield from to_area(scene, mover, area, "hand-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
     for mover in _movers(scene):
         for thing in scene.layout.of(kind):
             yield from as_driven(scene, between(scene, mover, thing.id, limit, moving=moving))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import as_driven
@@ -13,20 +13,20 @@ from floorpan.items import Handbrake, Seat, Shifter, Vessel
 from floorpan.layout import Thing
 
 
-def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
     for brake in scene.layout.of(Handbrake):
         for area in scene.areas():
             yield from to_area(scene, f"{brake.id}.grip", area, "handbrake-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
     for brake in scene.layout.of(Handbrake):
         for thing in scene.layout.of(kind):
             found = between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
             yield from as_driven(scene, found)
 
 
-def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterator[Reading]:
+def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterator[Item]:
     for brake in scene.layout.of(Handbrake):
         for shifter in scene.layout.of(Shifter):
             for part in parts:
@@ -35,7 +35,7 @@ def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterat
                 )
 
 
-def _from_knob(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _from_knob(scene: Scene, *, moving: bool) -> Iterator[Item]:
     hand = scene.largest_hand()
     if hand is not None:
         for brake in scene.layout.of(Handbrake):

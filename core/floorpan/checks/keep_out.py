@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between
 from floorpan.console import Envelope
@@ -12,7 +12,7 @@ from floorpan.items.armrest import has_box
 from floorpan.items.keep_out import NO_DRILL
 
 
-def _reads(scene: Scene) -> Iterator[Reading]:
+def _reads(scene: Scene) -> Iterator[Item]:
     for kept in scene.layout.of(KeepOut):
         bolted = _bolted(scene)
         # Over what must not be drilled a shell may lie.

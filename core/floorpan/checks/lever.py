@@ -4,12 +4,12 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item, Pair, Reading
 from floorpan.checks.doubts import TAPE_MM, tape
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
-from floorpan.derive import Scene
+from floorpan.derive import Footing, Scene
 from floorpan.items import Seat, Shifter, Vessel
 from floorpan.items.boot import boot_at, has_boot
 from floorpan.items.opening import opening_gap
@@ -18,13 +18,13 @@ from floorpan.layout import Thing
 from floorpan.limits import Limit
 
 
-def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
     for shifter in scene.layout.of(Shifter):
         for area in scene.areas():
             yield from to_area(scene, f"{shifter.id}.lever", area, "lever-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
     for shifter in scene.layout.of(Shifter):
         for thing in scene.layout.of(kind):
             yield from between(scene, f"{shifter.id}.lever", thing.id, limit, moving=moving)
@@ -42,7 +42,9 @@ def _opening(scene: Scene) -> Iterator[Reading]:
         for state in states(scene, f"{shifter.id}.lever"):
             gear = stops_of(state, shifter.id)["gear"]
             wanted = limit_for(scene, opening_limit(shifter))
-            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, wanted))
+            # The opening goes where the shifter goes.
+            pair = Pair(Footing((shifter,), True, anywhere=True), Footing((), False), (wanted,))
+            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, wanted), pair)
 
 
 def _judge_opening(reading: Reading) -> Finding:
@@ -70,7 +72,9 @@ def _boot(scene: Scene) -> Iterator[Reading]:
         if has_boot(shifter):
             for state in states(scene, f"{shifter.id}.lever"):
                 gear = stops_of(state, shifter.id)["gear"]
-                yield Reading((f"{shifter.id}.boot",), state, (shifter, gear, limit_for(scene, "boot-slack")))
+                wanted = limit_for(scene, "boot-slack")
+                pair = Pair(Footing((shifter,), True, anywhere=True), Footing((), False), (wanted,))
+                yield Reading((f"{shifter.id}.boot",), state, (shifter, gear, wanted), pair)
 
 
 def _judge_boot(reading: Reading) -> Finding:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between
 from floorpan.console import Envelope
@@ -19,26 +19,26 @@ def thighs(scene: Scene) -> Iterator[str]:
             yield from (f"{person.id}.{thigh}" for thigh in THIGHS)
 
 
-def _to_console(scene: Scene) -> Iterator[Reading]:
+def _to_console(scene: Scene) -> Iterator[Item]:
     for thigh in thighs(scene):
         for console in scene.layout.of(Envelope):
             yield from between(scene, thigh, console.id, "thigh-console", moving=False)
 
 
-def _to_box(scene: Scene) -> Iterator[Reading]:
+def _to_box(scene: Scene) -> Iterator[Item]:
     for thigh in thighs(scene):
         for shifter in scene.layout.of(Shifter):
             yield from between(scene, thigh, f"{shifter.id}.box", "thigh-shifter", moving=False)
 
 
-def _from_hand(scene: Scene) -> Iterator[Reading]:
+def _from_hand(scene: Scene) -> Iterator[Item]:
     hand = scene.largest_hand()
     if hand is not None:
         for thigh in thighs(scene):
             yield from between(scene, hand, thigh, "hand-thigh", moving=False)
 
 
-def _to_wheel(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_wheel(scene: Scene, *, moving: bool) -> Iterator[Item]:
     hand = scene.largest_hand()
     if hand is not None:
         for wheel in scene.layout.of(Wheel):

@@ -1,9 +1,11 @@
 """Readings of pairs: every state that the axes of two members span, and every leg of the first member."""
 
+import functools
 from collections.abc import Iterator
+from functools import partial
 
-from floorpan.checks.check import Reading
-from floorpan.derive import AreaSurface, Scene
+from floorpan.checks.check import Group, Item, Pair, Reading
+from floorpan.derive import AreaSurface, Footing, Scene
 from floorpan.items.states import State, products, state_of
 from floorpan.limits import LIMITS, Limit
 
@@ -32,7 +34,12 @@ def limit_for(scene: Scene, id: str) -> Limit:
 def states(scene: Scene, *ids: str) -> Iterator[State]:
     """Every state over the axes that move the given things or parts."""
     axes = {axis: stops for id in ids for axis, stops in scene.axes_of(id)}
-    yield from products(axes.items())
+    yield from _every(tuple(axes.items()))
+
+
+@functools.lru_cache(maxsize=1024)
+def _every(axes: tuple[tuple[str, tuple[str, ...]], ...]) -> tuple[State, ...]:
+    return tuple(products(axes))
 
 
 def legs(scene: Scene, mover: str, *others: str) -> Iterator[tuple[State, State, str, tuple[str, str]]]:
@@ -44,27 +51,35 @@ def legs(scene: Scene, mover: str, *others: str) -> Iterator[tuple[State, State,
                 yield state_of({**dict(state), axis: f"{leg[0]}-{leg[1]}"}), state, axis, leg
 
 
-def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: bool) -> tuple[Reading, ...]:
+def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: bool) -> tuple[Item, ...]:
     """A mover against an area of the scan, standing in every state or on every leg.
 
-    The very same readings while nothing of it changed.
+    The very same while nothing of it changed.
     """
     floor = scene.floor_of(area)
     carpet = scene.layout.carpet_on(area.id).loose_mm if area.carpeted else 0.0
     good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
     wanted = limit_for(scene, limit)
+    subjects, rest = (mover, area.id), (area, floor, wanted, carpet, good_to)
 
-    def make() -> Iterator[Reading]:
-        rest = (area, floor, wanted, carpet, good_to)
+    def on_legs() -> Iterator[Reading]:
+        for state, stand, axis, leg in legs(scene, mover):
+            yield Reading(subjects, state, (scene.motion(mover, stand, axis, leg), *rest))
+
+    def inputs(state: State) -> tuple[object, ...]:
+        return scene.body(mover, state), *rest
+
+    def standing(group: Group) -> Iterator[Reading]:
+        for state in states(scene, mover):
+            yield Reading(subjects, state, partial(inputs, state), group.pair)
+
+    def make() -> tuple[Item, ...]:
         if moving:
-            for state, stand, axis, leg in legs(scene, mover):
-                yield Reading((mover, area.id), state, (scene.motion(mover, stand, axis, leg), *rest))
-        else:
-            for state in states(scene, mover):
-                yield Reading((mover, area.id), state, (scene.body(mover, state), *rest))
+            return tuple(on_legs())
+        return (Group(subjects, Pair(scene.footing(mover), Footing((), False), rest), standing),)
 
     name = ("to area", mover, area.id, limit, moving, carpet, good_to)
-    return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), lambda: tuple(make()))
+    return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), make)
 
 
 def _met(scene: Scene, other: str) -> str:
@@ -75,23 +90,32 @@ def _met(scene: Scene, other: str) -> str:
     return scene.layout.thing(owner).name
 
 
-def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> tuple[Reading, ...]:
+def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -> tuple[Item, ...]:
     """A mover against a placed thing, standing in every state or the mover on every leg.
 
-    The very same readings while nothing of them changed.
+    The very same while nothing of them changed.
     """
     words = _met(scene, other)
     wanted = limit_for(scene, limit)
+    subjects = (mover, other)
 
-    def make() -> Iterator[Reading]:
+    def on_legs() -> Iterator[Reading]:
+        for state, stand, axis, leg in legs(scene, mover, other):
+            moved = scene.motion(mover, stand, axis, leg)
+            yield Reading(subjects, state, (moved, scene.body(other, stand), wanted, words))
+
+    def inputs(state: State) -> tuple[object, ...]:
+        return scene.body(mover, state), scene.body(other, state), wanted, words
+
+    def standing(group: Group) -> Iterator[Reading]:
+        for state in states(scene, mover, other):
+            yield Reading(subjects, state, partial(inputs, state), group.pair)
+
+    def make() -> tuple[Item, ...]:
         if moving:
-            for state, stand, axis, leg in legs(scene, mover, other):
-                moved = scene.motion(mover, stand, axis, leg)
-                yield Reading((mover, other), state, (moved, scene.body(other, stand), wanted, words))
-        else:
-            for state in states(scene, mover, other):
-                stood = scene.body(mover, state)
-                yield Reading((mover, other), state, (stood, scene.body(other, state), wanted, words))
+            return tuple(on_legs())
+        pair = Pair(scene.footing(mover), scene.footing(other), (wanted, words))
+        return (Group(subjects, pair, standing),)
 
     made_from = (*scene.rests_on(mover), *scene.rests_on(other), wanted)
-    return scene.memory.get(("between", mover, other, limit, moving, words), made_from, lambda: tuple(make()))
+    return scene.memory.get(("between", mover, other, limit, moving, words), made_from, make)

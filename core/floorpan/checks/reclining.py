@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from floorpan.checks.check import Reading
+from floorpan.checks.check import Group, Item
 from floorpan.derive import Scene
 from floorpan.items import Seat
 from floorpan.items.seat import DRIVEN, RECLINE
@@ -19,13 +19,21 @@ def slides(seat: Seat) -> str:
     return f"{seat.id}.cushion"
 
 
-def as_driven(scene: Scene, readings: Iterable[Reading]) -> Iterator[Reading]:
+def as_driven(scene: Scene, items: Iterable[Item]) -> Iterator[Item]:
     """The readings in which no driver's backrest is anywhere but where it is driven at.
 
     The backrest of a seat that nobody drives from is judged at every angle.
     """
     fixed = _driven_from(scene)
-    return (one for one in readings if not fixed or drives(one.state, fixed))
+    if not fixed:
+        yield from items
+        return
+    for item in items:
+        if isinstance(item, Group):
+            kept = tuple(one for one in item.readings if drives(one.state, fixed))
+            yield Group(item.subjects, item.pair, lambda _, kept=kept: kept)  # type: ignore[misc]
+        elif drives(item.state, fixed):
+            yield item
 
 
 def driven_states(scene: Scene, states: Iterable[State]) -> Iterator[State]:

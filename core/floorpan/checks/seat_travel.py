@@ -6,7 +6,7 @@ A backrest that reclines is looked at at every angle it is used at, and on its w
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import reclines
@@ -15,13 +15,13 @@ from floorpan.derive import Scene
 from floorpan.items import Armrest, Handbrake, Seat, Shifter, Vessel
 
 
-def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Reading]:
+def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
     for seat in scene.layout.seats:
         for area in scene.areas():
             yield from to_area(scene, seat.id, area, "seat-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, moving: bool, limit: str) -> Iterator[Reading]:
+def _to_things(scene: Scene, *, moving: bool, limit: str) -> Iterator[Item]:
     for seat in scene.layout.seats:
         for other in _others(scene, seat, limit):
             yield from between(scene, seat.id, other, limit, moving=moving)

@@ -4,6 +4,7 @@ from floorpan.derive.bench import Bench
 from floorpan.derive.buckled import Buckled
 from floorpan.derive.elbow import ElbowAt, elbow_in, elbow_locus
 from floorpan.derive.floor import AreaSurface, Floor
+from floorpan.derive.footing import Footing
 from floorpan.derive.matching import matching, what_is_left
 from floorpan.derive.motions import Motion
 from floorpan.derive.moved import as_it_stands, knob_in_neutral, moved_since
@@ -17,6 +18,7 @@ __all__ = [
     "Buckled",
     "ElbowAt",
     "Floor",
+    "Footing",
     "Motion",
     "PopulationReach",
     "Scene",

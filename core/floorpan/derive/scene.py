@@ -10,9 +10,10 @@ from typing import cast
 
 import numpy as np
 
-from floorpan.derive.beside import Beside
+from floorpan.derive.beside import HAND, Beside
 from floorpan.derive.buckled import BUCKLE, Buckled
 from floorpan.derive.floor import AreaSurface, Floor
+from floorpan.derive.footing import Footing
 from floorpan.derive.lifting import VESSEL, Lifting
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
@@ -43,6 +44,8 @@ class Scene:
     meshes: PartMeshes = field(default_factory=lambda: PartMeshes({}))
     _axes: dict[str, tuple[UsedAxis, ...]] = field(default_factory=dict)
     _bodies: dict[tuple[str, State], Body] = field(default_factory=dict)
+    _rests: dict[str, tuple[object, ...]] = field(default_factory=dict)
+    _footings: dict[str, Footing] = field(default_factory=dict)
 
     @property
     def floor(self) -> Floor | None:
@@ -78,7 +81,8 @@ class Scene:
     def axes_of(self, id: str) -> tuple[UsedAxis, ...]:
         """(axis, stops in use) that move a thing, one of its parts, or a driver's hand."""
         if id not in self._axes:
-            self._axes[id] = tuple(self._find_axes(id))
+            made_from = (*self.rests_on(id), *self.layout.of(Shifter))
+            self._axes[id] = self.memory.get(("axes", id), made_from, lambda: tuple(self._find_axes(id)))
         return self._axes[id]
 
     def _find_axes(self, id: str) -> Iterator[UsedAxis]:
@@ -174,6 +178,11 @@ class Scene:
 
     def rests_on(self, id: str) -> tuple[object, ...]:
         """All that body, motions and axes of a thing, a part or a hand follow from."""
+        if id not in self._rests:
+            self._rests[id] = self._find_rests(id)
+        return self._rests[id]
+
+    def _find_rests(self, id: str) -> tuple[object, ...]:
         owner, _, part = id.partition(".")
         if (apart := self._apart(id)) is not None:
             return apart.rests_on(id)
@@ -184,6 +193,21 @@ class Scene:
             # The notches in use are told by who sits in it.
             return (thing, *(person for person in self.layout.people if person.seat_id == thing.id))
         return thing, self.placed(owner)
+
+    def footing(self, id: str) -> Footing:
+        """What the body of a thing, a part or a hand follows from, so that it can be told how far it went."""
+        if id not in self._footings:
+            self._footings[id] = self._find_footing(id)
+        return self._footings[id]
+
+    def _find_footing(self, id: str) -> Footing:
+        owner, _, part = id.partition(".")
+        if (apart := self._apart(id)) is not None:
+            carried = isinstance(apart, PlacedMeshes) or (isinstance(apart, Beside) and part == HAND)
+            return Footing(apart.rests_on(id), carried)
+        if part == HAND:
+            return Footing(self.rests_on(id), True)
+        return Footing((self.placed(owner),), True)
 
     def placed(self, id: str) -> Thing:
         """The thing as it stands: a vessel that has a holder stands in its well."""

@@ -1,5 +1,6 @@
 """Whether a hand gets to a grip, with how much arm to spare, at which elbow angle, and how sure that is."""
 
+import functools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -81,25 +82,29 @@ def reach(
         return np.asarray(np.linalg.norm(shoulders(shares) - grip, axis=1), dtype=float)
 
     most = most_share(belts)
-    on_backrest = here = shoulders(np.zeros(1))[0]
+    torso, up, out, on_backrest = _on_backrest(
+        person.shoulder_mm, person.shoulder_out_mm, h_point, back_deg, hand_side, turn_deg
+    )
+    here = on_backrest
     spare, share = length - float(np.linalg.norm(here - grip)), 0.0
     if most > 0.0:
         nearest = _nearest_share(spans, most)
         spare = length - float(spans(np.array([nearest]))[0])
         share = _needed_share(spans, nearest, length)
+    if share > 0.0:
         here = shoulders(np.array([share]))[0]
-    torso = torso_axes(
-        back_deg - share * lean_deg_of(person.loose_forward_mm, person.shoulder_mm),
-        hand_side,
-        turn_deg,
-        share * person.loose_turn_deg,
-    )
+        torso = torso_axes(
+            back_deg - share * lean_deg_of(person.loose_forward_mm, person.shoulder_mm),
+            hand_side,
+            turn_deg,
+            share * person.loose_turn_deg,
+        )
+        up, out = torso_ways(person, back_deg, hand_side, share, turn_deg)
     posed = pose_arm(person, (float(here[0]), float(here[1]), float(here[2])), hand_side, grip_at, fingers_mm)
     posed, joint = _within_joints(person, posed, torso, fingers_mm)
     off = float(np.linalg.norm(here - on_backrest)) + max(-spare, 0.0)
-    up, out = torso_ways(person, back_deg, hand_side, share, turn_deg)
     of_spare = spare_sd_mm(person, here - grip, up, out)
-    of_elbow = elbow_sd_deg(person, here - grip, up, out, fingers_mm)
+    of_elbow = elbow_sd_deg(person, here - grip, up, out, of_spare, fingers_mm)
     return Reach(
         spare_mm=spare,
         spare_u_mm=2.0 * math.hypot(*of_spare),
@@ -111,6 +116,23 @@ def reach(
         shoulder_off_mm=off,
         arm=posed,
         limited_by=_limited_by(person, spare, posed, joint),
+    )
+
+
+@functools.lru_cache(maxsize=256)
+def _on_backrest(
+    shoulder_mm: float, shoulder_out_mm: float, h_point: Vector, back_deg: float, side: Side, turn_deg: float
+) -> tuple[TorsoAxes, Floats, Floats, Floats]:
+    """The torso's axes, the ways up it and out to the shoulder (3,), and the shoulder (3,) against the backrest.
+
+    The same for every grip that is reached for, so it is kept.
+    """
+    torso = torso_axes(back_deg, side, turn_deg)
+    return (
+        torso,
+        torso.up,
+        torso.out,
+        shoulder_mm * torso.up + shoulder_out_mm * torso.out + np.asarray(h_point),
     )
 
 

@@ -26,8 +26,12 @@ def spare_sd_mm(person: Person, away: Floats, up: Floats, out: Floats) -> Spread
     return math.hypot(person.tape_u_mm / 2.0, doubts.arm_by_tape), _sd(doubts.by_body, change)
 
 
-def elbow_sd_deg(person: Person, away: Floats, up: Floats, out: Floats, fingers_mm: float = 0.0) -> Spread:
-    """Of the elbow's angle [deg]; away, up and out as in `spare_sd_mm`, fingers_mm as in `reach`.
+def elbow_sd_deg(
+    person: Person, away: Floats, up: Floats, out: Floats, of_spare: Spread, fingers_mm: float = 0.0
+) -> Spread:
+    """Of the elbow's angle [deg]; away, up, out as for `spare_sd_mm`, fingers_mm as in `reach`.
+
+    of_spare : what `spare_sd_mm` gave for the same
 
     With c = (u**2 + l**2 - d**2) / (2 u l) and both links in fixed shares of the straight arm L, the angle
     changes by d / (u l sin) per span and by -d**2 / (u l L sin) per L. Near the straight arm the derivative runs
@@ -36,7 +40,7 @@ def elbow_sd_deg(person: Person, away: Floats, up: Floats, out: Floats, fingers_
     upper, lower = person.upper_arm_mm, person.forearm_mm() + fingers_mm
     length = upper + lower
     span = float(np.linalg.norm(away))
-    whole = _whole_change_deg(span, upper, lower, 2.0 * math.hypot(*spare_sd_mm(person, away, up, out)))
+    whole = _whole_change_deg(span, upper, lower, 2.0 * math.hypot(*of_spare))
     sine = math.sin(math.radians(elbow_deg(span, upper, lower)))
     doubts = link_doubts(person)
     # Held, both parts shrink alike.
@@ -47,6 +51,37 @@ def elbow_sd_deg(person: Person, away: Floats, up: Floats, out: Floats, fingers_
     told = math.degrees(2.0 * math.hypot(tape, body))
     held = min(1.0, whole / told) if told > 0.0 else 0.0
     return held * math.degrees(tape), held * math.degrees(body)
+
+
+def most_spare_sd_mm(person: Person) -> Spread:
+    """`spare_sd_mm` is no more than this, wherever the grip is [mm]."""
+    doubts = link_doubts(person)
+    return math.hypot(person.tape_u_mm / 2.0, doubts.arm_by_tape), _most_sd(doubts.by_body, 1.0, 1.0)
+
+
+def most_elbow_sd_deg(person: Person, nearest_mm: float, farthest_mm: float) -> Spread:
+    """`elbow_sd_deg` is no more than this [deg] for a grip that far from the shoulder, in whatever direction.
+
+    Infinite where the arm may be straight or folded flat there.
+    """
+    upper, lower = person.upper_arm_mm, person.forearm_mm()
+    ends = (elbow_deg(nearest_mm, upper, lower), elbow_deg(farthest_mm, upper, lower))
+    # A sine is least at an end of a stretch of the half turn.
+    steep = min(math.sin(math.radians(angle)) for angle in ends)
+    if steep <= 1e-9:
+        return math.inf, math.inf
+    by_span = farthest_mm / (upper * lower * steep)
+    by_length = by_span * farthest_mm / (upper + lower)
+    doubts = link_doubts(person)
+    tape = math.hypot(by_span * person.tape_u_mm / 2.0, by_length * doubts.arm_by_tape)
+    return math.degrees(tape), math.degrees(_most_sd(doubts.by_body, by_length, by_span))
+
+
+def _most_sd(covariance: Floats, by_arm: float, by_shoulder: float) -> float:
+    """No more than this for a change of by_arm per arm and of by_shoulder per shoulder, whichever way that moves."""
+    # Up the torso and out of it are square to each other: together they change a span by no more than one of them.
+    shoulder = math.sqrt(max(float(np.linalg.eigvalsh(covariance[1:, 1:])[-1]), 0.0))
+    return by_arm * math.sqrt(max(float(covariance[0, 0]), 0.0)) + by_shoulder * shoulder
 
 
 def _whole_change_deg(span: float, upper: float, lower: float, change: float) -> float:

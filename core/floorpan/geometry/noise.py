@@ -56,6 +56,13 @@ class Roughness:
         away = np.einsum("ij,ij->i", off, off)
         return _sigma(self.variance_mm2[np.argpartition(away, _NEAREST_PATCHES - 1)[:_NEAREST_PATCHES]])
 
+    def most_mm(self) -> float:
+        """No place is told rougher than this [mm]: of any fifteen patches, eight are no rougher than their median."""
+        if self.sigma_mm <= 0.0 or len(self.places) < _NEAREST_PATCHES:
+            return self.sigma_mm
+        middle = _NEAREST_PATCHES // 2
+        return _sigma(np.partition(self.variance_mm2, -middle - 1)[-middle - 1 : -middle or None])
+
     def each_mm(self) -> Floats:
         """One sigma of every patch by itself (P,) [mm]; edges and folds show as rough."""
         return np.sqrt(self.variance_mm2)

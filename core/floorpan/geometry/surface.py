@@ -108,6 +108,20 @@ class Surface:
         floor_mm = met.floor_mm if met.floor_mm <= limit_mm else math.inf
         return dataclasses.replace(best, floor_mm=min(floor_mm, best.distance_mm))
 
+    def distance(self, body: Body) -> Near:
+        """Least distance from a body to the sheet, whichever side it is on; its hulls are 0 away where they cross."""
+        if not body or not self.tiles:
+            return NOTHING_NEAR
+        met = approach(body, self.tiles, self.boxes)
+        if met.apart is None:
+            return NOTHING_NEAR
+        return _in_front(met.index, body[met.index], met.apart, False)
+
+    @property
+    def bounds(self) -> Floats:
+        """Least and greatest corner (2, 3) [mm]."""
+        return np.array([self.boxes[:, 0].min(axis=0), self.boxes[:, 1].max(axis=0)])
+
     def signed(self, points: Floats) -> SignedPoints:
         """Signed distance and nearest point for points (N, 3) [mm]; exact."""
         points = np.ascontiguousarray(points, dtype=np.float64).reshape(-1, 3)
@@ -182,6 +196,6 @@ class Surface:
 
 
 def _in_front(index: int, solid: Solid, apart: Apart, at_rim: bool) -> Near:
-    away = (apart.first - apart.second) / apart.distance_mm
+    away = (apart.first - apart.second) / max(apart.distance_mm, _TOUCH_MM)
     skin = apart.first - away * solid.hull.radius_mm
     return near(index, apart.distance_mm - solid.hull.radius_mm, skin, apart.second, away, apart.face, at_rim)

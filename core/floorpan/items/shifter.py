@@ -4,6 +4,7 @@ Own axes: origin at the centre of the mounting foot, X rearward, Y right, Z up.
 """
 
 import dataclasses
+import functools
 
 import numpy as np
 
@@ -24,6 +25,7 @@ FIST_MM = (125.0, 95.0)
 GEAR = "gear"
 
 
+@functools.lru_cache(maxsize=1024)
 def axes(shifter: Shifter) -> tuple[StateAxis, ...]:
     """The gear: neutral, the gears, reverse. Every leg starts in neutral; of a straight gate, in the place before."""
     slots = slots_of(shifter)
@@ -65,7 +67,7 @@ def motion_mm(shifter: Shifter, part_name: str, axis: str, a: str, b: str) -> fl
 
 def grips(shifter: Shifter, stops: Stops) -> tuple[Grip, ...]:
     """The knob. In reverse the fingers hold the lift ring up: the hand sits that much farther out."""
-    return (_grip(shifter, lever_states(shifter)[stop_of(axes(shifter)[0], stops)]),)
+    return (_grip_in(shifter, stop_of(axes(shifter)[0], stops)),)
 
 
 def grips_between(
@@ -92,6 +94,11 @@ def set_down_mm(shifter: Shifter) -> tuple[Point, ...]:
 def moved(shifter: Shifter, place: Place) -> Shifter:
     """The same shifter at another place."""
     return dataclasses.replace(shifter, place=place)
+
+
+@functools.lru_cache(maxsize=1024)
+def _grip_in(shifter: Shifter, gear: str) -> Grip:
+    return _grip(shifter, lever_states(shifter)[gear])
 
 
 def _grip(shifter: Shifter, state: LeverState) -> Grip:

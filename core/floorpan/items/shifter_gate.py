@@ -141,6 +141,7 @@ def pivot_in_foot_mm(shifter: Shifter) -> Vector:
     return shifter.pivot_back_mm, shifter.pivot_right_mm, shifter.pivot_mm
 
 
+@functools.lru_cache(maxsize=1024)
 def pivot_pose(shifter: Shifter) -> Pose:
     """From axes at the pivot to car axes."""
     return shifter.place.pose().after(Pose(shift_mm=pivot_in_foot_mm(shifter)))

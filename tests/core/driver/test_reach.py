@@ -12,7 +12,7 @@ from floorpan.driver.arm import elbow_deg
 from floorpan.driver.person import Person, Side
 from floorpan.driver.posture import shoulder_point, shoulder_points
 from floorpan.driver.reach import pose_arm, reach
-from floorpan.driver.reach_doubts import elbow_sd_deg
+from floorpan.driver.reach_doubts import elbow_sd_deg, spare_sd_mm
 
 HIP = (0.0, 0.0, 0.0)
 DRAWS = 400_000
@@ -20,7 +20,8 @@ AHEAD, OUT, UP = np.eye(3)
 
 
 def elbow_u_deg(person: Person, span_mm: float) -> float:
-    return 2.0 * math.hypot(*elbow_sd_deg(person, span_mm * AHEAD, UP, OUT))
+    away = span_mm * AHEAD
+    return 2.0 * math.hypot(*elbow_sd_deg(person, away, UP, OUT, spare_sd_mm(person, away, UP, OUT)))
 
 
 def knob_from(person: Person, forward: float, down: float, back_deg: float) -> tuple[float, float, float]:
