@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import ToArea
 from floorpan.checks.pairs import limit_for, to_area
@@ -99,7 +99,7 @@ def _finding(
     )
 
 
-def _to_scan(scene: Scene) -> Iterator[Reading]:
+def _to_scan(scene: Scene) -> Iterator[Item]:
     for vessel in scene.layout.of(Vessel):
         for area in scene.areas():
             yield from to_area(scene, vessel.id, area, "vessel-scan", moving=False)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.limbs import thighs
 from floorpan.checks.pairs import between
@@ -27,7 +27,7 @@ def _vessels(scene: Scene) -> Iterator[str]:
 
 def _reads(
     scene: Scene, *, movers: Callable[[Scene], Iterator[str]], limit: str, moving: bool
-) -> Iterator[Reading]:
+) -> Iterator[Item]:
     for edge in scene.layout.of(DashEdge):
         for mover in movers(scene):
             yield from between(scene, mover, edge.id, limit, moving=moving)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between
 from floorpan.console import Envelope
@@ -29,7 +29,7 @@ def _consoles(scene: Scene) -> Iterator[str]:
 
 def _reads(
     scene: Scene, *, others: Callable[[Scene], Iterator[str]], limit: str, moving: bool, other_moves: bool
-) -> Iterator[Reading]:
+) -> Iterator[Item]:
     for door in scene.layout.of(Door):
         for other in others(scene):
             pair = (other, door.id) if other_moves else (door.id, other)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.limbs import thighs
 from floorpan.checks.pairs import between
@@ -32,7 +32,7 @@ def _consoles(scene: Scene) -> Iterator[str]:
 
 def _reads(
     scene: Scene, *, others: Callable[[Scene], Iterator[str]], limit: str, moving: bool, other_moves: bool
-) -> Iterator[Reading]:
+) -> Iterator[Item]:
     for flap in scene.layout.of(Flap):
         # A flap that stands on the console lies on it.
         if limit == "flap-console" and flap.stands_on == "console":

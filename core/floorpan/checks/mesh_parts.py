@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Item, Reading
 from floorpan.checks.finding import Finding
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.needed import never_seen
@@ -220,7 +220,7 @@ def _here(scene: Scene, parts: list[MeshPart]) -> bool:
     return not any(scene.meshes.missing(part) for part in parts)
 
 
-def _reads(scene: Scene, *, limit: str, moving: bool) -> Iterator[Reading]:
+def _reads(scene: Scene, *, limit: str, moving: bool) -> Iterator[Item]:
     for one, other, travels in _pairs(scene, limit, "here"):
         if travels or not moving:
             yield from between(scene, one, other, limit, moving=moving)
@@ -229,7 +229,7 @@ def _reads(scene: Scene, *, limit: str, moving: bool) -> Iterator[Reading]:
             yield from between(scene, other, one, limit, moving=True)
 
 
-def _to_car(scene: Scene, *, limit: str, role: Role, moving: bool) -> Iterator[Reading]:
+def _to_car(scene: Scene, *, limit: str, role: Role, moving: bool) -> Iterator[Item]:
     for one in role.parts(scene):
         for area in scene.areas() if not scene.meshes.missing(one) else ():
             if limit != "console-scan" or not area.level:
