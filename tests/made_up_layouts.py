@@ -15,12 +15,18 @@ from floorpan.driver import Person, filled
 from floorpan.errors import BadValue
 from floorpan.fields import Choice, Range, Rule, Text, rules
 from floorpan.frames import Pose
+from floorpan.items import MeshPart
 from floorpan.layout import Layout, Unknown
 
 T = TypeVar("T")
 
 _FAR_MM = 5000.0
 _SHORT = 12
+# What no text or number made up at random would be.
+_RULED: dict[tuple[type[Any], str], st.SearchStrategy[Any]] = {
+    (MeshPart, "sha256"): st.text("0123456789abcdef", min_size=64, max_size=64),
+    (MeshPart, "sides_in_file"): st.tuples(*[st.floats(0.1, 9.0)] * 3),
+}
 
 
 def layouts() -> st.SearchStrategy[Layout]:
@@ -93,7 +99,8 @@ def _built(model: type[T], leave_out: frozenset[str] = frozenset()) -> st.Search
     for one in dataclasses.fields(model):  # type: ignore[arg-type]
         if one.name in leave_out or not one.init:
             continue
-        values = _values(hints[one.name], checked.get(one.name))
+        ruled = _RULED.get((model, one.name))
+        values = _values(hints[one.name], checked.get(one.name)) if ruled is None else ruled
         has_default = (one.default, one.default_factory) != (dataclasses.MISSING, dataclasses.MISSING)
         (free if has_default else needed)[one.name] = values
     return st.fixed_dictionaries(needed, optional=free).map(lambda given: _tried(model, given)).filter(bool)  # type: ignore[return-value]

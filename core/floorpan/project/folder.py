@@ -3,6 +3,7 @@
 import contextlib
 import dataclasses
 import os
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
@@ -25,9 +26,9 @@ DAMAGED = "project.json.damaged"
 AUTOSAVE = "autosave.json"
 
 _FAULTS = {
-    "missing": "The scan file {name} is missing from the project folder.",
-    "changed": "The scan file {name} is not the one that was read: its bytes have changed.",
-    "": "The scan file {name} was never copied into the project folder.",
+    "missing": "The {kind} {name} is missing from the project folder.",
+    "changed": "The {kind} {name} is not the one that was read: its bytes have changed.",
+    "": "The {kind} {name} was never copied into the project folder.",
 }
 
 
@@ -266,23 +267,26 @@ def _keep_backup(folder: Path) -> None:
 def _scan_notes(project: Project) -> Work[tuple[Note, ...]]:
     """A note for every scan, and every part's mesh, that cannot be read as it was."""
     known = {one.sha256: one for one in project.imports}
-    wanted = {one.sha256: one.original_name for one in project.layout.of(MeshPart)}
-    wanted |= {scan.sha256: scan.original_name for scan in project.layout.scans}
+    parts = {one.sha256: one.original_name for one in project.layout.of(MeshPart)}
+    scans = {scan.sha256: scan.original_name for scan in project.layout.scans}
+    meshes = parts.keys() - scans.keys()
     notes = []
     for index, one in enumerate(project.imports):
         work = scan_files.fault_of(project.folder, one)
         fault = yield from part(work, index / len(project.imports), (index + 1) / len(project.imports))
         if fault:
-            notes.append(_scan_note(fault, one.original_name, one.sha256))
-    for sha256, name in wanted.items():
+            notes.append(_scan_note(fault, one.original_name, one.sha256, meshes))
+    for sha256, name in {**parts, **scans}.items():
         if sha256 not in known:
-            notes.append(_scan_note("", name, sha256))
+            notes.append(_scan_note("", name, sha256, meshes))
     return tuple(notes)
 
 
-def _scan_note(fault: str, name: str, sha256: str) -> Note:
+def _scan_note(fault: str, name: str, sha256: str, meshes: Collection[str]) -> Note:
+    """meshes : of the parts from mesh files, where no scan has the same bytes"""
+    kind = "mesh file" if sha256 in meshes else "scan file"
     return Note(
-        what=_FAULTS[fault].format(name=name),
+        what=_FAULTS[fault].format(kind=kind, name=name),
         remedy="Import that file again, or go on without it: every gap to it is unseen.",
         sha256=sha256,
     )

@@ -4,7 +4,11 @@ import math
 
 import numpy as np
 import pytest
+import trimesh
 
+from core.geometry.test_mesh_solids import channel
+from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.mesh_solids import mesh_hull
 from floorpan.geometry.solids import Hull, ball, box, capsule, frustum
 from floorpan_app.viewport.rounded import Skin, skin_of
 
@@ -85,3 +89,16 @@ def test_a_flat_side_is_shaded_flat_and_a_ring_round() -> None:
 def test_a_skin_is_made_once_for_each_hull() -> None:
     hull = ball([0, 0, 0], 5.0)
     assert skin_of(hull) is skin_of(hull)
+
+
+def test_a_mesh_is_drawn_as_it_is_dents_and_all() -> None:
+    """A channel of 200 by 100 by 80 less 60 by 60, flat; a ball with a waist, of many triangles, smooth."""
+    assert volume(skin_of(mesh_hull(channel()))) == pytest.approx(200.0 * (100.0 * 80.0 - 60.0 * 60.0))
+    made = trimesh.creation.icosphere(subdivisions=5, radius=100.0)
+    points = made.vertices * (1.0 - 0.5 * np.exp(-((made.vertices[:, 2:] / 30.0) ** 2)))
+    skin = skin_of(mesh_hull(Mesh(points, made.faces)))
+    assert volume(skin) == pytest.approx(trimesh.Trimesh(points, made.faces, process=False).volume)
+    assert len(skin.points) == len(points)
+    np.testing.assert_allclose(np.linalg.norm(skin.normals, axis=1), 1.0, atol=1e-5)
+    poles = np.abs(points[:, 2]) > 90.0
+    assert (np.einsum("ij,ij->i", skin.normals, points / 100.0)[poles] > 0.5).all()

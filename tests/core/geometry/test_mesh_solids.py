@@ -123,7 +123,7 @@ def test_a_dented_mesh_against_all_its_triangles() -> None:
     assert hull.uneven is not None
     assert second.uneven is not None
     apart = 0
-    for pose in poses(24, 140.0, 3):
+    for pose in poses(30, 140.0, 3):
         moved = Mesh(pose.apply(other.points), other.faces)
         expected = Reference(mesh.points, mesh.faces).distance(moved.points[moved.faces])
         near = body_gap((Solid(hull),), (Solid(second, pose),))
@@ -134,44 +134,7 @@ def test_a_dented_mesh_against_all_its_triangles() -> None:
             apart += 1
         else:
             assert near.distance_mm <= 0.0
-    assert apart > 100
-
-
-def test_the_least_gap_of_a_mesh_on_its_way_is_that_of_the_box() -> None:
-    """A lid that swings by 70 degrees past a rod: no point travels farther than its farthest corner's arc."""
-    mesh, plain = MeshHull(box_mesh((0, -30, 0), (90, 30, 10))), box((0, -30, 0), (90, 30, 10))
-    rod = body(capsule([70, -60, 80], [70, 60, 80], 8.0))
-    travel = math.radians(70.0) * math.hypot(90.0, 10.0)
-
-    def least(hull: Hull) -> float:
-        def gap_at(share: float) -> float:
-            turned = Pose.turned((0.0, 1.0, 0.0), -70.0 * share)
-            return body_gap((Solid(hull, turned),), rod).distance_mm
-
-        return least_over_motion(gap_at, travel, within_mm=0.05).gap_mm
-
-    assert least(mesh) == pytest.approx(least(plain), abs=1e-6)
-    # The lid's end nearest the rod sweeps the arc of its corners; the rod stands 106.3 from the hinge.
-    assert least(mesh) == pytest.approx(math.hypot(70.0, 80.0) - math.hypot(90.0, 10.0) - 8.0, abs=0.05)
-
-
-def test_a_dented_mesh_against_all_its_triangles() -> None:
-    mesh, other = channel(), joined(box_mesh((-20, -20, 0), (20, 20, 30)), box_mesh((-5, -5, 30), (5, 5, 70)))
-    hull, second = mesh_hull(mesh), mesh_hull(other)
-    assert hull.uneven is not None
-    assert second.uneven is not None
-    apart = 0
-    for pose in poses(24, 140.0, 3):
-        moved = Mesh(pose.apply(other.points), other.faces)
-        expected = Reference(mesh.points, mesh.faces).distance(moved.points[moved.faces])
-        near = body_gap((Solid(hull),), (Solid(second, pose),))
-        if expected > 1e-6:
-            # Apart, or one wholly in the other.
-            assert abs(near.distance_mm) == pytest.approx(expected, abs=1e-6) or near.distance_mm < 0.0
-            apart += near.distance_mm > 0.0
-        else:
-            assert near.distance_mm <= 0.0
-    assert apart > 10
+    assert apart > 12
 
 
 @pytest.mark.parametrize(("radius", "expected"), [(10.0, 20.0), (29.0, 1.0), (34.0, -4.0)])

@@ -98,7 +98,7 @@ def test_a_file_that_is_gone_is_told_when_the_project_opens(project: Project, li
     path_of(project.folder, project.imports[0]).unlink()
     again = open_project(project.folder)
     assert again.missing == {part.sha256}
-    assert "Deckel links.PLY is missing" in again.notes[0].what
+    assert "The mesh file Deckel links.PLY is missing" in again.notes[0].what
     assert part.sha256 not in ProjectStore(again)
     # A layout that names a file nobody ever copied in is told of as well.
     text = json.loads((project.folder / PROJECT).read_text())
