@@ -68,7 +68,8 @@ def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
 
 def gap_line(finding: Finding, asked: Question, *, ring: bool) -> GapLine | None:
     """A finding's line; None where it has no place. What is no gap (a reach, an angle) is told at the grip."""
-    if finding.at_mm is None:
+    # Where a gap is that was not measured anew is not known.
+    if finding.at_mm is None or finding.at_least:
         return None
     a, b = finding.at_mm if finding.is_gap else (finding.at_mm[1], finding.at_mm[1])
     unseen = finding.verdict == "unseen"
@@ -115,6 +116,7 @@ def _smallest_in_hand(here: Iterable[Finding], asked: Question) -> Iterator[Find
         if finding.value is not None
         and finding.at_mm is not None
         and not (asked.dragged and finding.stale)
+        and not finding.at_least
         and not owners(finding).isdisjoint(asked.in_hand)
     ]
     if mine:

@@ -10,12 +10,13 @@ from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
 from floorpan.items.states import NOTHING_MOVES, State, is_leg
 from floorpan.layout import Layout
+from floorpan.report.amounts import bound_of
 from floorpan.report.cure_told import cure_text
 from floorpan.report.matrix import Column, Group, cell_sentence, matrix
 from floorpan.report.naming import axis_name, capital
 from floorpan.report.rows import Pair, pair_of, row_of
 from floorpan.report.sentences import sentence, wanted_text
-from floorpan.report.words import MORE_STATES, ONE_MORE_STATE
+from floorpan.report.words import MORE_STATES, ONE_MORE_STATE, PROVEN
 from floorpan.units import System, show_length, show_number
 from floorpan_app import messages
 from floorpan_app.widgets.gap_rule import GapReading
@@ -209,4 +210,4 @@ def _in_cell(finding: Finding, told: str, system: System) -> str:
     if finding.limit.unit != "mm" or system != "mm":
         return told
     rounded = math.ceil(finding.value) if finding.limit.sense == "at_most" else math.floor(finding.value)
-    return show_number(float(rounded), 0)
+    return PROVEN[bound_of(finding)].format(value=show_number(float(rounded), 0))

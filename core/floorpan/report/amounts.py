@@ -77,7 +77,20 @@ def value_text(finding: Finding, system: System = "mm") -> str:
         return words.VERDICTS[finding.verdict]
     step = step_of(finding.uncertainty, finding.limit.unit, system)
     shown = worse(finding.value, finding.uncertainty, finding.limit, system)
-    return number(shown, finding.limit.unit, system, step) + _SIGNS.get(finding.limit.unit, "")
+    told = number(shown, finding.limit.unit, system, step) + _SIGNS.get(finding.limit.unit, "")
+    return words.PROVEN[bound_of(finding)].format(value=told)
+
+
+def bound_of(finding: Finding) -> str:
+    """What a value is: `` measured; `at least` or `at most` where that is all that is proven of it."""
+    if not finding.at_least or finding.value is None:
+        return ""
+    limit = finding.limit
+    # Of a stretch the end that lies nearer is the one that is proven not to be passed.
+    low = limit.sense == "at_least" or (
+        limit.upper is not None and finding.value - limit.value <= limit.upper - finding.value
+    )
+    return "at least" if low else "at most"
 
 
 def give_or_take_text(finding: Finding, system: System = "mm") -> str:

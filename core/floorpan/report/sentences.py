@@ -8,6 +8,7 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.report.amounts import (
     amount,
+    bound_of,
     exact,
     give_or_take_text,
     step_of,
@@ -255,7 +256,8 @@ def _to_second(finding: Finding, parts: _Parts) -> str:
 
 def _amount(value: float, finding: Finding, system: System) -> str:
     unit = finding.limit.unit
-    return amount(value, unit, system, step_of(finding.uncertainty, unit, system))
+    told = amount(value, unit, system, step_of(finding.uncertainty, unit, system))
+    return words.PROVEN_SAID[bound_of(finding)].format(value=told)
 
 
 def _trust(finding: Finding, system: System) -> dict[str, str]:

@@ -13,6 +13,7 @@ from floorpan.driver import Person, Side
 from floorpan.driver.reach import LimitedBy
 from floorpan.items.states import state_of
 from floorpan.limits import Limit
+from floorpan.report.amounts import value_text
 from floorpan.report.cure_told import cure_text
 from floorpan.report.rows import rows
 from floorpan.report.sentences import pair_title, remark, second_line, sentence, short_title
@@ -142,6 +143,18 @@ def test_a_stale_number_says_so() -> None:
     for told in findings():
         stale = dataclasses.replace(told, stale=True)
         assert "before the last change" in sentence(stale, held) or told.value is None
+
+
+def test_what_is_proven_only_is_told_as_that() -> None:
+    """Of a stretch the end that lies nearer tells which way the value may still go."""
+    clear = finding("hand-vessel", ("driver-1.hand", "vessel-1"), 145.0)
+    proven = dataclasses.replace(clear, at_least=True)
+    assert value_text(proven) == "\u2265\u2009145"
+    assert "by at least 145 mm" in sentence(proven, layout())
+    assert "at least" not in sentence(clear, layout())
+    stretch = Limit(id="elbow", value=75.0, upper=160.0, sense="between", unit="deg", source="made up")
+    for value, told in ((80.0, "\u2265\u200980\u00b0"), (150.0, "\u2264\u2009150\u00b0")):
+        assert value_text(dataclasses.replace(proven, value=value, limit=stretch)) == told
 
 
 def test_with_two_drivers_the_reach_names_whose() -> None:
