@@ -47,7 +47,8 @@ def test_it_is_set_down_where_one_clicks_and_dragged(bench: Bench, kind: str) ->
     entries = bench.entries()
     body = record_of(thing).envelope(thing, part, {})
     x, y, z = (float(v) for v in body[0].points().mean(axis=0))
-    at = bench.at((x, y, z))
+    # Beside the middle, through which the seams of a box's sides run.
+    at = bench.at((x, y + 5.0, z))
     bench.drag(at, at + QPoint(40, 10))
     moved = bench.layout.thing(thing.id).place
     assert bench.entries() == entries + 1

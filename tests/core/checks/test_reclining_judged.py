@@ -35,7 +35,7 @@ def scene_of(layout: Layout) -> Scene:
 
 def readings(layout: Layout) -> list[tuple[Check, Reading]]:
     scene = scene_of(layout)
-    return [(check, reading) for check in CHECKS for reading in check.reads(scene)]
+    return [(check, reading) for check in CHECKS for reading in check.readings(scene)]
 
 
 def stops_in(layout: Layout, check: str, axis: str) -> set[str]:
