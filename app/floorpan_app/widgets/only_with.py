@@ -168,10 +168,10 @@ class OnlyWith(QWidget):
 
     def _add_axis(self, choice: Choice) -> None:
         at = dict(self._only).get(choice.axis, "")
-        word = next((stop.words for stop in choice.stops if stop.stop == at), ANY)
+        word = next((stop.short or stop.words for stop in choice.stops if stop.stop == at), ANY)
         lower = QMenu(AXIS_AT.format(axis=choice.title, word=word), self.menu)
         group = QActionGroup(lower)
-        for stop, told in (("", ANY), *((one.stop, one.words) for one in choice.stops)):
+        for stop, told in (("", ANY), *((one.stop, one.short or one.words) for one in choice.stops)):
             action = QAction(told, lower)
             action.setCheckable(True)
             action.setChecked(stop == at)

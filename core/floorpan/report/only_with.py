@@ -19,11 +19,15 @@ from floorpan.report.rows import Pair, pair_of
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stop:
-    """One stop of an axis, as it is said: `in reverse`, `handbrake up`, `bottle in`."""
+    """One stop of an axis, as it is said: `in reverse`, `handbrake up`, `bottle in`.
+
+    short : under the title of its axis, where its owner need not be named again: `in notch 6`
+    """
 
     axis: str
     stop: str
     words: str
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +55,7 @@ def choices(findings: Iterable[Finding], layout: Layout) -> tuple[Choice, ...]:
                     axis=axis,
                     stop=stop,
                     words=_words(axis, stop, layout, several=names.count(axis_name(axis)) > 1),
+                    short=stop_words(axis, stop, layout, about=axis.rpartition(".")[0]),
                 )
                 for stop in sorted(stops[axis], key=stop_rank)
             ),

@@ -6,6 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QMenu
 from pytestqt.qtbot import QtBot
 
+from app.widgets.menu_hand import press_line
 from floorpan.items.states import State
 from floorpan.report.only_with import Choice, Stop, with_stop
 from floorpan_app.theme.fonts import use_fonts
@@ -92,14 +93,10 @@ def test_a_stop_is_chosen_with_the_mouse_and_another_with_the_keys(qtbot: QtBot,
     assert held.isHidden()
     menu = opened(qtbot, held)
     brake = menu.actions()[1]
-    QTest.mouseClick(menu, LEFT, pos=menu.actionGeometry(brake).center())
+    press_line(qtbot, menu, brake)
     lower = brake.menu()
     assert isinstance(lower, QMenu)
-    qtbot.waitUntil(lower.isVisible)
-    up = lower.actions()[3]
-    QTest.mouseMove(lower, lower.actionGeometry(up).center())
-    qtbot.waitUntil(lambda: lower.activeAction() is up)
-    QTest.mouseClick(lower, LEFT, pos=lower.actionGeometry(up).center())
+    press_line(qtbot, lower, lower.actions()[3])
     assert kept.only == (("handbrake-1.lever", "up"),)
     qtbot.waitUntil(menu.isHidden)
     held.button.setFocus()

@@ -8,6 +8,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 
+from app.widgets.menu_hand import press_line
 from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling
 from floorpan.checks import Finding
@@ -102,14 +103,10 @@ def hold(qtbot: QtBot, page: Benchtop, axis: str, stop: str) -> None:
     QTest.mouseClick(held.button, LEFT)
     qtbot.waitUntil(held.menu.isVisible)
     line = next(one for one in held.menu.actions() if one.text().startswith(f"{axis}:"))
-    QTest.mouseClick(held.menu, LEFT, pos=held.menu.actionGeometry(line).center())
+    press_line(qtbot, held.menu, line)
     lower = line.menu()
     assert isinstance(lower, QMenu)
-    qtbot.waitUntil(lower.isVisible)
-    wanted = next(one for one in lower.actions() if one.text() == stop)
-    QTest.mouseMove(lower, lower.actionGeometry(wanted).center())
-    qtbot.waitUntil(lambda: lower.activeAction() is wanted)
-    QTest.mouseClick(lower, LEFT, pos=lower.actionGeometry(wanted).center())
+    press_line(qtbot, lower, next(one for one in lower.actions() if one.text() == stop))
     qtbot.waitUntil(held.menu.isHidden)
 
 
@@ -135,7 +132,7 @@ def test_the_matrix_holds_to_what_is_asked_for_and_the_list_of_check_with_it(
 
 
 def test_pairs_that_were_not_judged_so_are_counted(qtbot: QtBot, judged: Works, page: Benchtop) -> None:
-    hold(qtbot, page, "Seat notch", "seat full forward")
+    hold(qtbot, page, "Seat notch", "full forward")
     note = page.drawer.matrix.only_with.note.text()
     missing = int(note.split()[0])
     assert note == messages.NOT_JUDGED.format(n=missing)

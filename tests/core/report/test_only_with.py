@@ -143,6 +143,8 @@ def test_two_of_a_kind_are_told_apart() -> None:
     words = [stop.words for choice in choices(told, held) for stop in choice.stops]
     assert len(set(words)) == len(words), words
     assert "driver seat full back" in words
+    short = {stop.words: stop.short for choice in choices(told, held) for stop in choice.stops}
+    assert short["driver seat full back"] == "full back"
     assert "flask in" in words
 
 
