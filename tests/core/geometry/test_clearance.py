@@ -194,6 +194,6 @@ def test_round_solids_of_many_corners_cross_without_a_matrix_over_all_difference
     """
     turns = np.linspace(0.0, 2.0 * math.pi, 64, endpoint=False)
     ring = np.stack([20.0 * np.cos(turns), 20.0 * np.sin(turns), np.zeros(64)], axis=1)
-    drum = np.concatenate([ring, ring + [0.0, 0.0, 300.0]])
-    near = gap(Hull(drum), Hull(drum + [30.0, 0.0, 10.0]))
+    drum = np.concatenate([ring, np.add(ring, (0.0, 0.0, 300.0))])
+    near = gap(Hull(drum), Hull(np.add(drum, (30.0, 0.0, 10.0))))
     assert near.distance_mm == pytest.approx(-(40.0 - 30.0) * math.cos(math.pi / 64), abs=1e-6)
