@@ -17,12 +17,15 @@ from floorpan.checks.finding import margin
 from floorpan.derive.beside import THIGHS
 from floorpan.errors import WrongStep
 from floorpan.frames import Floats, Vector, vector_of
-from floorpan.items import Shifter, Vessel
+from floorpan.items import DashEdge, Door, Shifter, Vessel
 from floorpan.layout import Layout, Thing
 
 STEP_MM = 0.5
 IN_HAND_MM = 0.05
 """What is to come clear gets this much more than it takes, for what the numbers lose on their way."""
+
+# What was measured where it is in the car; nobody moves it for a gap.
+_OF_THE_CAR = (DashEdge, Door)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -138,7 +141,7 @@ def movable(subject: str, layout: Layout) -> Thing | None:
         thing = next(iter(layout.of(Shifter)), None)
     if isinstance(thing, Vessel) and thing.stands_in:
         thing = layout.thing(thing.stands_in)
-    return None if thing is None or thing.locked else thing
+    return None if thing is None or thing.locked or isinstance(thing, _OF_THE_CAR) else thing
 
 
 def movables(finding: Finding, layout: Layout) -> Iterator[Thing]:

@@ -43,13 +43,15 @@ class DashEdge:
         float, Range(20, 2500, "mm", "Left end to right end", "Across the car, without slant and rise.")
     ] = 900.0
     slant_mm: Annotated[
-        float, Range(-1000, 1000, "mm", "Right end further rear by", "Than the left one; less is further front.")
+        float,
+        Range(-1000, 1000, "mm", "Right end further rear by", "Than the left one; less is further front."),
     ] = 0.0
     rise_mm: Annotated[
         float, Range(-1000, 1000, "mm", "Right end higher by", "Than the left one; less is lower.")
     ] = 0.0
     thick_mm: Annotated[
-        float, Range(1, 600, "mm", "Dash over the edge", "Edge up to where the dash ends or no longer matters.")
+        float,
+        Range(1, 600, "mm", "Dash over the edge", "Edge up to where the dash ends or no longer matters."),
     ] = 150.0
     depth_mm: Annotated[
         float, Range(1, 800, "mm", "Dash ahead of the edge", "How far its underside goes on forward, level.")

@@ -59,7 +59,9 @@ class Door:
         float, Range(0, 2000, "mm", "Pocket from the hinge", "Hinge to its front end.")
     ] = 250.0
     bulge_length_mm: Annotated[float, Range(1, 2000, "mm", "Pocket length", "Front to rear.")] = 500.0
-    bulge_low_mm: Annotated[float, Range(0, 1500, "mm", "Pocket over the door's foot", "Its underside.")] = 60.0
+    bulge_low_mm: Annotated[float, Range(0, 1500, "mm", "Pocket over the door's foot", "Its underside.")] = (
+        60.0
+    )
     bulge_high_mm: Annotated[float, Range(1, 1500, "mm", "Pocket height", "Underside to top.")] = 200.0
     open_deg: Annotated[float, Range(5, 120, "deg", "Opens by", "From shut to its check strap.")] = 65.0
     hinge_back_deg: Annotated[

@@ -54,12 +54,17 @@ class Flap:
     ] = 20.0
     closed_deg: Annotated[
         float,
-        Range(
-            -180, 270, "deg", "Closed", "Hinge to free edge, over level: 0 rearward, 90 up, 180 forward."
-        ),
+        Range(-180, 270, "deg", "Closed", "Hinge to free edge, over level: 0 rearward, 90 up, 180 forward."),
     ] = 90.0
     open_deg: Annotated[
-        float, Range(-180, 270, "deg", "Fully open", "The same way of counting; it goes there by the short count.")
+        float,
+        Range(
+            -180,
+            270,
+            "deg",
+            "Fully open",
+            "Counted the same way; it swings straight from the one to the other.",
+        ),
     ] = -10.0
 
     def __post_init__(self) -> None:

@@ -7,6 +7,7 @@ import pytest
 
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
+from floorpan.advice.cure_limits import movable
 from floorpan.checks import Evaluator, Finding, dash_edge, door, flap, hand
 from floorpan.derive import Bench, Scene
 from floorpan.derive.motions import Motion
@@ -182,3 +183,10 @@ def test_one_of_each_is_judged_warm_as_cold() -> None:
     )
     for finding in before:
         assert sentence(finding, layout)
+
+
+def test_nobody_moves_a_dash_or_a_door_to_cure_a_gap() -> None:
+    layout = having(GLOVEBOX, DOOR, EDGE)
+    assert movable("dash-edge-1", layout) is None
+    assert movable("door-1", layout) is None
+    assert movable("flap-1", layout) == layout.thing("flap-1")
