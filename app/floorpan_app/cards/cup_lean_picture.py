@@ -139,7 +139,7 @@ class LeanPicture(QWidget):
 
 
 def stacked(wished: list[float], high: float, bottom: float, top: float = 0.0) -> list[float]:
-    """Tops of lines so high near where they are wished, from low to high; none over another, under bottom or over top."""
+    """Tops of lines so high near where they are wished, from low to high: apart, over bottom and under top."""
     tops: list[float] = []
     for wish in wished:
         tops.append(min(wish, (tops[-1] if tops else bottom) - high))
