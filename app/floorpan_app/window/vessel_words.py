@@ -10,7 +10,9 @@ FITS: Final = (
     "The skin lies on one body of revolution within {rms}, {most} at most. {used} percent of it were used, {seen} "
     "degrees of the way round were scanned."
 )
-OUTSIDE: Final = "The outline has {n} points and lies up to {outside} outside the fitted skin, nowhere inside it."
+OUTSIDE: Final = (
+    "The outline has {n} points and lies up to {outside} outside the fitted skin, nowhere inside it."
+)
 LEFT_OUT: Final = "What sticks out, a handle for one, is left out."
 WEIGHT: Final = "Counted as {kg} kg, full of water. Weigh it and type that on the Cup card."
 WHICH_WAY: Final = "Nothing in the scan tells which end is the base. Turn it over where the wide end is not."

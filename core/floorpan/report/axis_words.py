@@ -4,7 +4,20 @@ from floorpan.layout import Layout
 from floorpan.report import words
 from floorpan.report.naming import axis_name, called, capital, gear_name
 
-_KNOWN_ORDER = ("N", "loose", "tight", "down", "half", "up", "shut", "open", "in", "lifting", "lifting over", "out")
+_KNOWN_ORDER = (
+    "N",
+    "loose",
+    "tight",
+    "down",
+    "half",
+    "up",
+    "shut",
+    "open",
+    "in",
+    "lifting",
+    "lifting over",
+    "out",
+)
 
 
 def axis_title(axis: str, layout: Layout, *, several: bool) -> str:

@@ -69,7 +69,7 @@ def test_what_is_still_in_the_well_is_left_out() -> None:
     assert body_gap(way_of_vessel(way, BOTTLE), ring).distance_mm == pytest.approx(OVER_EDGE_MM)
 
 
-@pytest.mark.parametrize("seed", (1, 2, 3))
+@pytest.mark.parametrize("seed", [1, 2, 3])
 def test_the_room_is_that_of_every_place_on_the_way(seed: int) -> None:
     """Dense sampling, 0.5 mm of the way apart, of the part over the edge; the room is nowhere more than that nearer."""
     rng = np.random.default_rng(seed)
