@@ -57,7 +57,7 @@ class Band:
     """Between which values a pad both rests the elbow and is clear; low and high are None where none does.
 
     way     : of the height of the pad's top over its foot, or of a move along the pad, rearward
-    now     : the value it has
+    here    : the value it has
     low_by, high_by : what ends the band
     nearest : where none does both, the value nearest to resting that is clear; None where none is clear either
     short   : how far that is from resting the elbow; negative where it is beyond
@@ -65,7 +65,7 @@ class Band:
     """
 
     way: Way
-    now: float
+    here: float
     low: float | None = None
     high: float | None = None
     low_by: Bound | None = None
@@ -77,7 +77,7 @@ class Band:
     @property
     def holds(self) -> bool:
         """Whether the value it has lies in the band."""
-        return self.low is not None and self.high is not None and self.low <= self.now <= self.high
+        return self.low is not None and self.high is not None and self.low <= self.here <= self.high
 
     @property
     def into(self) -> float | None:
@@ -138,8 +138,8 @@ def _found(scene: Scene, rest: Armrest) -> ArmrestBand | None:
     pad = scene.body(f"{rest.id}.pad", state_of({f"{rest.id}.{LID}": SHUT}))
     rule = rules(Armrest)["height_mm"]
     assert isinstance(rule, Range)
-    now = top_mm(rest)
-    whole = (rest.pad_mm - now, rule.most - now)
+    here = top_mm(rest)
+    whole = (rest.pad_mm - here, rule.most - here)
     pose = rest.place.pose()
     along = pose.apply(np.array([1.0, 0.0, 0.0])) - pose.apply(np.zeros(3))
     off = tuple(
@@ -149,7 +149,7 @@ def _found(scene: Scene, rest: Armrest) -> ArmrestBand | None:
     )
     return ArmrestBand(
         rest_id=rest.id,
-        height=_band("height", now, whole, raised, kept, pad, np.array([0.0, 0.0, 1.0])),
+        height=_band("height", here, whole, raised, kept, pad, np.array([0.0, 0.0, 1.0])),
         along=_band(
             "along",
             0.0,
@@ -205,7 +205,7 @@ def _owner(subject: str) -> str:
 
 def _band(
     way: Way,
-    now: float,
+    here: float,
     whole: Stretch,
     rested: tuple[_Rested, ...],
     kept: tuple[_Kept, ...],
@@ -219,7 +219,7 @@ def _band(
     if lows[0] > highs[0]:
         middle = (lows[0] + highs[0]) / 2.0
         short, because = (lows[0] - highs[0]) / 2.0, (highs[1], lows[1])
-        return Band(way=way, now=now, nearest=now + middle, short=short, because=because)
+        return Band(way=way, here=here, nearest=here + middle, short=short, because=because)
     low = lows if lows[0] >= whole[0] else (whole[0], own)
     high = highs if highs[0] <= whole[1] else (whole[1], own)
     if low[0] <= high[0]:
@@ -231,22 +231,22 @@ def _band(
             ends = {stretch[0]: bound for stretch, bound in taken} | {high[0]: high[1]}
             return Band(
                 way=way,
-                now=now,
-                low=now + start,
-                high=now + end,
+                here=here,
+                low=here + start,
+                high=here + end,
                 low_by=starts[start],
                 high_by=ends[end],
             )
-    return _nearest(way, now, whole, (lows[0], highs[0]), tuple(_taken(kept, pad, direction, *whole)))
+    return _nearest(way, here, whole, (lows[0], highs[0]), tuple(_taken(kept, pad, direction, *whole)))
 
 
 def _nearest(
-    way: Way, now: float, whole: Stretch, resting: Stretch, taken: tuple[tuple[Stretch, Bound], ...]
+    way: Way, here: float, whole: Stretch, resting: Stretch, taken: tuple[tuple[Stretch, Bound], ...]
 ) -> Band:
     """Of what is clear, what comes nearest to resting."""
     clear = left_of(whole, (stretch for stretch, _ in taken))
     if not clear:
-        return Band(way=way, now=now, because=tuple(bound for _, bound in taken)[:1])
+        return Band(way=way, here=here, because=tuple(bound for _, bound in taken)[:1])
     places = [min(max(resting[0], first), last) for first, last in clear]
     places += [min(max(resting[1], first), last) for first, last in clear]
     best = min(places, key=lambda at: max(resting[0] - at, at - resting[1], 0.0))
@@ -254,7 +254,7 @@ def _nearest(
     short = resting[0] - best if up else resting[1] - best
     because = tuple(bound for (first, last), bound in taken if abs((first if up else last) - best) <= 1e-3)
     own = Bound(what="pad", state=(), arm="", u_mm=0.0)
-    return Band(way=way, now=now, nearest=now + best, short=short, because=because or (own,))
+    return Band(way=way, here=here, nearest=here + best, short=short, because=because or (own,))
 
 
 def _taken(

@@ -54,11 +54,11 @@ def set_text(found: ArmrestBand, system: System) -> str:
 
 
 def _now(band: Band, low: float, high: float, system: System) -> str:
-    now = _length(band.now, system)
+    now = _length(band.here, system)
     if band.holds:
         return said.HOLDS.format(now=now)
-    too_low = band.now < low
-    by = low - band.now if too_low else band.now - high
+    too_low = band.here < low
+    by = low - band.here if too_low else band.here - high
     return (said.TOO_LOW if too_low else said.TOO_HIGH).format(now=now, by=_length(by, system))
 
 
