@@ -84,7 +84,10 @@ class CupCard(Card):
         end = end_of((corner_of(layout), *wanted))
         self.head.show_end(end)
         rows = [self._row(vessel, held.get(vessel.id, {}), end) for vessel in vessels]
-        self.rows.show_rows(rows, chosen.id if chosen is not None else "")
+        in_hand = chosen.id if chosen is not None else ""
+        # While something is dragged the same rows come again and again.
+        if (rows, in_hand) != (list(self.rows.rows()), self.rows.chosen()):
+            self.rows.show_rows(rows, in_hand)
         if chosen is not None:
             self.vessel.show_does(vessel_texts(chosen, held.get(chosen.id, {}), system))
         self.well.show_findings(findings)

@@ -57,7 +57,11 @@ class CupNearPart(QWidget):
     def show_findings(self, findings: tuple[Finding, ...], ids: frozenset[str]) -> None:
         """The worst of each check on these things."""
         found = worst_of_each(findings, ids)
-        self.rows.show_rows([self._row(one) for one in found], self._desk.finding)
+        shown = [self._row(one) for one in found]
+        # While something is dragged the same rows come again and again.
+        chosen = self._desk.finding if any(one.id == self._desk.finding for one in found) else ""
+        if (shown, chosen) != (list(self.rows.rows()), self.rows.chosen()):
+            self.rows.show_rows(shown, chosen)
         self.setVisible(bool(found))
 
     def _row(self, finding: Finding) -> Row:

@@ -43,16 +43,13 @@ class RowMark(RowButton):
         super().__init__(parent)
         self.row = row
         self.first = False
-        self._shown = False
         self.setCheckable(True)
         self.setAttribute(Qt.WidgetAttribute.WA_Hover)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_row(self, row: Row, *, first: bool) -> None:
-        if self._shown and self.first == first and self.row == row:
-            return
-        self._shown, self.row, self.first = True, row, first
+        self.row, self.first = row, first
         said = row.spoken or ", ".join(
             part for part in (row.letter, row.title, row.tail, row.second, row.value, row.trust) if part
         )
