@@ -52,6 +52,7 @@ class Stage(QObject):
         self._showing = Showing()
         self._into_console = False
         self._layout: Layout | None = None
+        self._has_meshes = True
         self._stops: dict[str, str] = {}
         self._contents = Contents(viewport.scene)
         self._knob = KnobBody(viewport.scene)
@@ -183,7 +184,8 @@ class Stage(QObject):
     def _findings_changed(self, _found: object) -> None:
         # While a change is being told, the layout itself follows at once.
         if self._layout is self._desk.layout:
-            self._write()
+            # A part from a mesh file stood there as its box until its mesh was made ready.
+            (self._write if self._has_meshes or not self._meshes_ready() else self._all)()
 
     def _is_looked_at(self, state: State) -> bool:
         """Whether a state is the shown one; asked while a change is being told."""
@@ -242,6 +244,7 @@ class Stage(QObject):
         """Scans, then what stands on them, then what is written."""
         desk = self._desk
         self._layout = desk.layout
+        self._has_meshes = self._meshes_ready()
         on_scan = desk.step in SCAN_STEPS
         self.ground.lay_map(desk.scans.map if on_scan else None)
         self.ground.lay_sheet(desk.scans.sheet if desk.step == "floor" else None)
@@ -255,6 +258,9 @@ class Stage(QObject):
         self._hide_scans()
         self._view.set_in_hand(self._in_hand(), self._contents.see_through())
         self._write()
+
+    def _meshes_ready(self) -> bool:
+        return self._desk.judging.bench.meshes.is_ready(self._desk.layout)
 
     def _in_hand(self) -> frozenset[str]:
         """The names a drag moves: of what is selected, while the tool in hand moves anything."""
