@@ -32,7 +32,7 @@ from core.small_case import raw_scan
 from floorpan import edits
 from floorpan.checks import Evaluator, Finding
 from floorpan.checks.catalogue import CHECKS
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import LIVE, TIERS, Check, Reading
 from floorpan.checks.finding import rank
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.console import Envelope, Station
@@ -139,7 +139,7 @@ def matrix(bench: Bench, layout: Layout) -> tuple[float, float, float]:
     finish(Evaluator(bench).make_ready(layout))
     warm = took(lambda: finish(Evaluator(bench).settle(layout)))
     scene = bench.scene(layout)
-    every = readings(scene, "live", "settled")
+    every = readings(scene, *TIERS)
     standing, ways = of_gaps(every, ways=False), of_gaps(every, ways=True)
     plainly = Plainly(scene)
     stood = took(lambda: [plainly.judge(*one) for one in standing])
@@ -178,7 +178,7 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
         if number % (STEPS // BOTH):
             continue
         start = time.process_time()
-        same = [plainly.judge(*one) for one in readings(other.scene(moved), "live") if _touched(one)]
+        same = [plainly.judge(*one) for one in readings(other.scene(moved), *LIVE) if _touched(one)]
         plain.append((time.process_time() - start) * 1e3)
         _alike(told, same)
     print(f"  a step dragged live: {_told(live)}")

@@ -3,15 +3,24 @@
 import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal, Protocol, get_args
 
 from floorpan.checks.finding import Finding
-from floorpan.derive import Footing, Scene
+from floorpan.derive import Scene
 from floorpan.items.states import State
 
 _BY_VALUE = (float, int, str)
 
-Tier = Literal["live", "settled"]
+Tier = Literal["live", "late", "settled"]
+TIERS: tuple[Tier, ...] = get_args(Tier)
+LIVE: tuple[Tier, ...] = ("live", "late")
+
+
+class Stands(Protocol):
+    """What tells how far a body went since it stood elsewhere."""
+
+    def gone_mm(self, before: Any) -> float:
+        """No point of it went farther since one of its own kind [mm]; infinite where that cannot be told."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -22,13 +31,14 @@ class Pair:
     rest : what else the gap is judged by, compared by identity (plain numbers and words by value)
     """
 
-    mover: Footing
-    met: Footing
+    mover: Stands
+    met: Stands
     rest: tuple[object, ...]
 
     def gone_mm(self, before: "Pair") -> float:
         """The gap is no more than this narrower or wider than it was [mm]; infinite where that cannot be told."""
-        if not same_inputs(before.rest, self.rest):
+        alike = type(self.mover) is type(before.mover) and type(self.met) is type(before.met)
+        if not alike or not same_inputs(before.rest, self.rest):
             return math.inf
         return self.mover.gone_mm(before.mover) + self.met.gone_mm(before.met)
 
@@ -106,7 +116,8 @@ class Bounded:
 class Check:
     """One judge.
 
-    tier  : live checks are judged while something is dragged, settled ones after it is let go
+    tier  : live checks are judged while something is dragged, late ones of them after all others since they take
+            longer, settled ones after it is let go
     reads : what to judge, readings one by one or a pair's together
     """
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from floorpan.checks.catalogue import CHECKS
-from floorpan.checks.check import Check, Group, Item, Reading
+from floorpan.checks.check import LIVE, Check, Group, Item, Reading, Tier
 from floorpan.checks.finding import WORST_FIRST, Finding
 from floorpan.checks.known import Known, KnownGroup, Rank, known
 from floorpan.checks.live_step import LiveStep
@@ -84,7 +84,7 @@ class Evaluator:
             return _sorted((held.rank, held.stale()) for held in self._known.values())
         step = LiveStep()
         step.stayed += self._not_live(layout)
-        for check, item in self._items(self.bench.scene(layout), "live"):
+        for check, item in self._items(self.bench.scene(layout), LIVE):
             if isinstance(item, Group):
                 if step.take_group(check, item, self._groups.get((check.name, item.subjects))):
                     continue
@@ -125,7 +125,7 @@ class Evaluator:
         stages: tuple[list[tuple[Check, Reading]], ...] = ([], [], [])
         for check, reading in self._readings(self.bench.scene(layout)):
             first = any(check.name.startswith(name) and _says(name, reading) == id for name, id in told)
-            stages[0 if first else 1 if check.tier == "live" else 2].append((check, reading))
+            stages[0 if first else 2 if check.tier == "settled" else 1].append((check, reading))
         seen: list[Finding] = []
         for stage in stages:
             against: list[Finding] = []
@@ -143,9 +143,11 @@ class Evaluator:
                 return Tried(tuple(seen), tuple(against))
         return Tried(tuple(seen), ())
 
-    def _items(self, scene: Scene, tier: str = "") -> Iterator[tuple[Check, Item]]:
+    def _items(
+        self, scene: Scene, tiers: tuple[Tier, ...] = ("live", "late", "settled")
+    ) -> Iterator[tuple[Check, Item]]:
         for check in self._checks:
-            if tier in ("", check.tier):
+            if check.tier in tiers:
                 for item in check.reads(scene):
                     yield check, item
 
@@ -207,7 +209,8 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     if any(person.id in changed for person in after.people):
         changed |= {brake.id for brake in after.of(Handbrake)}
         changed |= {buckle.id for buckle in after.of(Buckle)}
-    if any(one.id in changed for one in (*after.people, *after.consoles)):
+    people, consoles = {one.id for one in after.people}, {one.id for one in after.consoles}
+    if not changed.isdisjoint(people | consoles):
         # A vessel is lifted out past the console, to somebody's shoulder, with their hand round it.
         changed |= {vessel.id for vessel in after.of(Vessel) if vessel.stands_in}
     if any(shifter.id in changed for shifter in after.of(Shifter)):

@@ -5,8 +5,9 @@ bolsters and console let it. How far it may hang elsewhere counts as a doubt of 
 is to the wrist or to the shoulder.
 """
 
+import functools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from typing import cast
@@ -14,15 +15,17 @@ from typing import cast
 import numpy as np
 
 from floorpan.checks.armrest import ELBOW_U_MM
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Bounded, Check, Group, Pair, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.mesh_parts import standing_for
 from floorpan.checks.pairs import limit_for
 from floorpan.checks.reclining import driven_states
 from floorpan.console import Envelope
-from floorpan.derive import Scene
-from floorpan.derive.arms import LIMBS, AskedArm, arms_in, limb
+from floorpan.derive import AreaSurface, Footing, Scene
+from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, arm_footings
+from floorpan.derive.arms import LIMBS, AskedArm, limb
+from floorpan.driver import Person
 from floorpan.driver.arm import Arm
 from floorpan.items import Vessel
 from floorpan.items.states import State, products, state_of
@@ -34,51 +37,87 @@ _BOLSTERS = ("bolster left", "bolster right")
 ASIDE_MM = 100.0
 """An unseen place that is farther from the arm than this leaves room for whatever may stand there; default."""
 
+_NOTHING = Footing((), False)
 _NOT_SCANNED = "The nearest place was not scanned, so far away that it does not matter to an arm."
 _OUT_OF_REACH = "The knob is out of reach there."
 
 
-def _arms(scene: Scene) -> Iterator[tuple[str, float, State, AskedArm]]:
-    """(driver, sleeve, state, the arm) of every driver in every gear."""
+def _arms(scene: Scene) -> Iterator[tuple[Person, ArmsFooting]]:
+    """Every driver and the arm in every gear."""
     for person, shifter in scene.hands():
         seat = scene.seat_of(person)
         if seat is not None:
-            for state, asked in arms_in(scene, person, seat, shifter):
-                yield person.id, float(person.jacket_mm), state, asked
+            yield person, arm_footings(scene, person, seat, shifter)
 
 
-def _to_scan(scene: Scene) -> Iterator[Reading]:
+def _to_scan(scene: Scene) -> Iterator[Group]:
     wanted = limit_for(scene, "forearm-scan")
-    for driver, sleeve, state, asked in _arms(scene):
+    for person, arms in _arms(scene):
         for area in scene.areas():
             floor = scene.floor_of(area)
             carpet = scene.layout.carpet_on(area.id).loose_mm if area.carpeted else 0.0
             good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
-            rest = (area, floor, wanted, carpet, good_to)
-            yield Reading((f"{driver}.forearm", area.id), state, (asked, "forearm", sleeve, *rest))
+            rest = (float(person.jacket_mm), area, floor, wanted, carpet, good_to)
+            subjects = (f"{person.id}.forearm", area.id)
+            yield _group(subjects, arms, _NOTHING, rest, _alone, lambda _: ())
 
 
 def _to_things(
     scene: Scene, *, others: Callable[[Scene], Iterator[str]], limit: str, limbs: tuple[str, ...]
-) -> Iterator[Reading]:
+) -> Iterator[Group]:
     wanted = limit_for(scene, limit)
     for other in others(scene):
         met = scene.layout.thing(other).name if "." not in other else ""
-        for driver, sleeve, state, asked in _arms(scene):
-            for whole in driven_states(scene, _with(scene, state, other)):
-                body = scene.body(other, whole)
-                for name in limbs:
-                    yield Reading(
-                        (f"{driver}.{name}", other), whole, (asked, name, sleeve, body, wanted, met)
-                    )
+
+        def states(arm: ArmFooting, other: str = other) -> Iterator[State]:
+            yield from driven_states(scene, _with(scene, arm.state, other))
+
+        def body(state: State, other: str = other) -> tuple[object, ...]:
+            return (scene.body(other, state),)
+
+        for person, arms in _arms(scene):
+            for name in limbs:
+                rest = (float(person.jacket_mm), wanted, met)
+                yield _group((f"{person.id}.{name}", other), arms, scene.footing(other), rest, states, body)
 
 
-def _with(scene: Scene, state: State, other: str) -> Iterator[State]:
+def _group(
+    subjects: tuple[str, ...],
+    arms: ArmsFooting,
+    met: Footing,
+    rest: tuple[object, ...],
+    states: Callable[[ArmFooting], Iterable[State]],
+    body: Callable[[State], tuple[object, ...]],
+) -> Group:
+    """A part of the arm in all its states; inputs as OfArm takes them, what it meets after the sleeve."""
+    name = subjects[0].partition(".")[2]
+
+    def inputs(arm: ArmFooting, state: State) -> tuple[object, ...]:
+        return arm, name, rest[0], *body(state), *rest[1:]
+
+    def make(_: Group) -> Iterator[Reading]:
+        for arm in arms.arms:
+            pair = Pair(arm, met, rest)
+            for state in states(arm):
+                yield Reading(subjects, state, partial(inputs, arm, state), pair)
+
+    return Group(subjects, Pair(arms, met, rest), make)
+
+
+def _alone(arm: ArmFooting) -> tuple[State]:
+    return (arm.state,)
+
+
+def _with(scene: Scene, state: State, other: str) -> tuple[State, ...]:
     """The arm's state with every state of what moves the other and not the arm."""
+    return _all_with(state, scene.axes_of(other))
+
+
+@functools.lru_cache(maxsize=4096)
+def _all_with(state: State, axes: tuple[tuple[str, tuple[str, ...]], ...]) -> tuple[State, ...]:
     fixed = dict(state)
-    axes = [(axis, stops) for axis, stops in scene.axes_of(other) if axis not in fixed]
-    for more in products(axes):
-        yield state_of({**dict(more), **fixed})
+    free = [(axis, stops) for axis, stops in axes if axis not in fixed]
+    return tuple(state_of({**dict(more), **fixed}) for more in products(free))
 
 
 def _bolsters(scene: Scene) -> Iterator[str]:
@@ -102,7 +141,7 @@ def _hard(scene: Scene) -> Iterator[str]:
 
 
 @dataclass(frozen=True, slots=True)
-class OfArm:
+class OfArm(Bounded):
     """Judges a gap of a part of the arm: inputs (the arm to ask, part, sleeve, then as `gap` takes them)."""
 
     gap: Between | ToArea
@@ -134,6 +173,30 @@ class OfArm:
         verdict = verdict_of(value, u, found.limit, is_gap=True)
         return replace(found, doubts=doubts, uncertainty=u, verdict=verdict)
 
+    def spare_mm(self, reading: Reading, told: Finding) -> float:
+        """How far the arm may go while the finding stays clear, wherever on it the nearest place comes to lie."""
+        asked, name, sleeve, *rest = reading.inputs
+        assert isinstance(name, str)
+        assert isinstance(sleeve, float)
+        body = limb(cast(AskedArm, asked), name, sleeve)
+        if body is None or told.value is None:
+            return 0.0
+        enough = (
+            self.gap.enough_mm(Reading(reading.subjects, reading.state, (body, *rest))) + 2.0 * ELBOW_U_MM
+        )
+        if isinstance(self.gap, Between):
+            return told.value - enough
+        area, carpet_mm = rest[0], rest[3]
+        assert isinstance(area, AreaSurface)
+        assert isinstance(carpet_mm, float)
+        if area.probes:
+            return 0.0
+        if told.note == _NOT_SCANNED:
+            return told.value - max(ASIDE_MM, enough)
+        gap, unseen = told.value + carpet_mm, told.unseen_mm
+        aside = max((unseen - gap) / 2, unseen - max(ASIDE_MM, enough))
+        return min(gap - enough, unseen - enough, aside)
+
     def _unknown(self, reading: Reading, wanted: Limit) -> Finding:
         return Finding(
             check=self.gap.check,
@@ -160,7 +223,7 @@ CHECKS = (
     *(
         Check(
             name,
-            "settled",
+            "late",
             partial(_to_things, others=others, limit=name, limbs=limbs),
             OfArm(Between(name)),
         )
@@ -170,10 +233,10 @@ CHECKS = (
             ("forearm-console", _consoles, _BOTH),
         )
     ),
-    Check("forearm-scan", "settled", _to_scan, OfArm(ToArea("forearm-scan"))),
+    Check("forearm-scan", "late", _to_scan, OfArm(ToArea("forearm-scan"))),
     Check(
         "forearm-scan-part",
-        "settled",
+        "late",
         partial(_to_things, others=_hard, limit="forearm-scan", limbs=_FOREARM),
         OfArm(Between("forearm-scan")),
     ),

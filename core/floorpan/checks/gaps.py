@@ -22,7 +22,7 @@ ROOMY_MM = 5.0
 """A gap with this much more than is wanted is clear by any doubt met so far; it need not be known to 0.1 mm."""
 
 # Bounds are worked out in floating point; nearer than this they prove nothing [mm].
-_SLACK_MM = 1e-6
+SLACK_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,21 +112,29 @@ class ToArea(Bounded):
             unseen_mm=blind.distance_mm,
         )
 
-    def spare_mm(self, reading: Reading, told: Finding) -> float:
-        """How far the body may go from there, and no gap to what was seen, nor a place unseen, unsettles `clear`."""
+    def enough_mm(self, reading: Reading) -> float:
+        """A gap to the scan with so much is clear, wherever on the area the nearest place comes to lie [mm]."""
         body, area, floor, limit, carpet_mm, good_to_mm = reading.inputs
+        assert isinstance(body, tuple)
         assert isinstance(area, AreaSurface)
         assert isinstance(floor, Floor)
         assert isinstance(limit, Limit)
         assert isinstance(carpet_mm, float)
         assert isinstance(good_to_mm, float)
-        if not isinstance(body, tuple) or told.value is None or area.probes:
-            return 0.0
         place = most_of_scan(floor, good_to_mm, area.surface.bounds)
-        wanted = max(limit.value, 0.0) + combined((*place, tape("taped place"), *facets(body)))
+        doubts = (*place, tape("taped place"), *facets(body))
+        return carpet_mm + max(limit.value, 0.0) + combined(doubts) + SLACK_MM
+
+    def spare_mm(self, reading: Reading, told: Finding) -> float:
+        """How far the body may go from there, and no gap to what was seen, nor a place unseen, unsettles `clear`."""
+        area, carpet_mm = reading.inputs[1], reading.inputs[4]
+        assert isinstance(area, AreaSurface)
+        assert isinstance(carpet_mm, float)
+        if told.value is None or area.probes:
+            return 0.0
+        gap, unseen, enough = told.value + carpet_mm, told.unseen_mm, self.enough_mm(reading)
         # Either may come nearer while the other goes.
-        unseen = min(told.unseen_mm - carpet_mm - wanted, (told.unseen_mm - told.value - carpet_mm) / 2)
-        return min(told.value - wanted, unseen) - _SLACK_MM
+        return min(gap - enough, unseen - enough, (unseen - gap) / 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +166,17 @@ class Between(Bounded):
             away=_away(spot.near),
         )
 
+    def enough_mm(self, reading: Reading) -> float:
+        """A gap of so much is clear [mm]."""
+        body, other, limit, _ = reading.inputs
+        assert isinstance(body, tuple)
+        assert isinstance(other, tuple)
+        assert isinstance(limit, Limit)
+        return max(limit.value, 0.0) + combined((tape("taped places", 2), *facets(body, other))) + SLACK_MM
+
     def spare_mm(self, reading: Reading, told: Finding) -> float:
         """How far the two may go, against each other, and the gap stays clear."""
-        limit = reading.inputs[2]
-        assert isinstance(limit, Limit)
-        if not isinstance(reading.inputs[0], tuple) or told.value is None:
-            return 0.0
-        return told.value - max(limit.value, 0.0) - told.uncertainty - _SLACK_MM
+        return 0.0 if told.value is None else told.value - self.enough_mm(reading)
 
 
 def _doubts(spot: Spot, place: tuple[Doubt, ...]) -> tuple[Doubt, ...]:

@@ -95,8 +95,8 @@ class LiveStep:
         """What to judge next, as long as there is time; each has its `after` before the next is asked for.
 
         First what nothing is proven of: the very worst of last time, then what is looked at, then the rest, worst
-        first. Then what might be worse than all that is measured, and what might be narrower than the smallest gap
-        of what moved in the states looked at.
+        first, and what takes longer after all of that. Then what might be worse than all that is measured, and what
+        might be narrower than the smallest gap of what moved in the states looked at.
         """
         waiting = [one for one in self._moved if one.held is None]
         waiting.sort(key=lambda one: _NEW if one.before is None else one.before.rank)
@@ -104,6 +104,7 @@ class LiveStep:
             waiting[_VERY_WORST:] = sorted(
                 waiting[_VERY_WORST:], key=lambda one: not looked_at(one.reading.state)
             )
+        waiting.sort(key=lambda one: one.check.tier == "late")
         yield from waiting
         yield from self._might_be_worst()
         if looked_at is not None:

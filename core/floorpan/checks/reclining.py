@@ -36,10 +36,10 @@ def as_driven(scene: Scene, items: Iterable[Item]) -> Iterator[Item]:
             yield item
 
 
-def driven_states(scene: Scene, states: Iterable[State]) -> Iterator[State]:
+def driven_states(scene: Scene, states: Iterable[State]) -> Iterable[State]:
     """As as_driven, of states."""
     fixed = _driven_from(scene)
-    return (state for state in states if not fixed or drives(state, fixed))
+    return (state for state in states if drives(state, fixed)) if fixed else states
 
 
 def drives(state: State, fixed: frozenset[str]) -> bool:

@@ -13,8 +13,9 @@ from floorpan.driver.joints import torso_axes
 from floorpan.driver.obstacles import NOTHING_IN_THE_WAY, Obstacles
 from floorpan.driver.person import lean_deg_of
 from floorpan.driver.reach import wanted_swivel_deg
-from floorpan.driver.swivel import Arc, StoppedBy, comfortable_swivel
-from floorpan.frames import Floats
+from floorpan.driver.swivel import Arc, StoppedBy, comfortable_swivel, swivel_circle
+from floorpan.driver.thick_arm import ThickArm
+from floorpan.frames import Floats, Vector, vector_of
 from floorpan.geometry.solids import Body
 from floorpan.geometry.wires import Wires, wires
 from floorpan.items import Seat, Shifter
@@ -24,23 +25,32 @@ from floorpan.layout import record_of
 
 # An arm as thick as a forearm dips 1.6 mm between two wires at most.
 _SPACING_MM = 25.0
+_ROUNDING_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ElbowAt:
+class PosedArm:
     """The arm in one state, its elbow where joints and things about let it be.
 
     posed      : the arm; where nothing is allowed as it would like to hang
-    clear_deg  : arcs of its circle that are left to the elbow; none where nothing is
     gap_mm     : arm to the nearest bolster or console there, give or take 2 mm too large; infinite where there is none
     stopped_by : what keeps the elbow from hanging as it would like
     """
 
-    gear: str
     posed: Arm
-    clear_deg: tuple[Arc, ...]
     gap_mm: float
     stopped_by: StoppedBy
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ElbowAt(PosedArm):
+    """The same with all that is left to the elbow.
+
+    clear_deg : arcs of its circle that are left to the elbow; none where nothing is
+    """
+
+    gear: str
+    clear_deg: tuple[Arc, ...]
 
 
 def elbow_in(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: State) -> ElbowAt | None:
@@ -51,6 +61,28 @@ def elbow_in(scene: Scene, person: Person, seat: Seat, shifter: Shifter, state: 
         (person, shifter, *scene.layout.seats, *scene.layout.consoles, scene.hand_side()),
         lambda: _elbow(scene, person, seat, shifter, state, gear),
     )
+
+
+def hanging_in(scene: Scene, person: Person, shoulder: Floats, grip: Vector, state: State) -> PosedArm | None:
+    """The arm of somebody sitting back, elbow hanging as it would like; None where anything is in its way.
+
+    The same as `elbow_in` tells where the joints allow it, without looking for all that is left to the elbow.
+    """
+    upper, lower = person.upper_arm_mm, person.forearm_mm()
+    wanted = wanted_swivel_deg(scene.hand_side())
+    thick = ThickArm(
+        shoulder=shoulder,
+        grip=np.asarray(grip, dtype=float),
+        elbows=swivel_circle(vector_of(shoulder), grip, upper, lower).elbows,
+        swing_mm=0.0,
+        wrist_share=person.wrist_to_grip_mm / lower,
+    )
+    about = _about(scene, state, shoulder, person.shoulder_to_grip_mm)
+    gap = float(thick.gaps(np.array([wanted]), about)[0]) - person.jacket_mm
+    if gap < _ROUNDING_MM:
+        return None
+    posed = arm(vector_of(shoulder), grip, upper, lower, wanted, person.wrist_to_grip_mm)
+    return PosedArm(posed=posed, gap_mm=gap, stopped_by="nothing")
 
 
 def elbow_locus(

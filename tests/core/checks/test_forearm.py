@@ -15,7 +15,8 @@ from floorpan.checks.finding import combined, verdict_of
 from floorpan.checks.forearm import OfArm, elbow_share
 from floorpan.checks.gaps import Between
 from floorpan.derive import Bench, elbow_in
-from floorpan.derive.arms import arms_in, limb
+from floorpan.derive.arm_footing import arm_footings
+from floorpan.derive.arms import limb
 from floorpan.driver.arm import Arm
 from floorpan.driver.limbs import FOREARM_RADIUS_MM, UPPER_ARM_RADIUS_MM, WRIST_RADIUS_MM
 from floorpan.frames import Pose
@@ -83,7 +84,8 @@ def test_forearm_to_an_upright_vessel_in_closed_form() -> None:
     can = frustum(0.0, 400.0, 33.0, 33.0, sides=720)
     scene = Bench({RAW.sha256: RAW}).scene(layout)
     person, seat, shifter = layout.people[0], layout.seats[0], layout.items[0]
-    state, asked = next(iter(arms_in(scene, person, seat, shifter)))  # type: ignore[arg-type]
+    asked = arm_footings(scene, person, seat, shifter).arms[0]  # type: ignore[arg-type]
+    state = asked.state
     found = asked()
     assert found is not None
     elbow, wrist = np.array(found.posed.elbow_mm), np.array(found.posed.wrist_mm)

@@ -10,7 +10,7 @@ from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
 from floorpan.checks import Evaluator, Finding
 from floorpan.checks.catalogue import CHECKS
-from floorpan.checks.check import Bounded, Check, Reading
+from floorpan.checks.check import LIVE, Bounded, Check, Reading
 from floorpan.checks.finding import rank
 from floorpan.derive import Bench
 from floorpan.derive.footing import Footing, shifted_mm
@@ -84,7 +84,7 @@ def test_a_drag_says_what_judging_everything_says(thing: str, steps: int) -> Non
     judged = counted(evaluator)
     finish(evaluator.settle(LAYOUT))
     judged.clear()
-    proven, plainly, checks = 0, Bench(STORE), tuple(check for check in CHECKS if check.tier == "live")
+    proven, plainly, checks = 0, Bench(STORE), tuple(check for check in CHECKS if check.tier in LIVE)
     for layout in walk(steps, thing):
         live = evaluator.live(layout, budget_s=ENDLESS, clock=lambda: 0.0, looked_at=looked_at)
         plain = {one.id: one for one in finish(Evaluator(plainly, checks).settle(layout))}
