@@ -11,7 +11,7 @@ import pytest
 from core.geometry.test_mesh_solids import box_mesh, channel, joined
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
-from floorpan.checks import Evaluator, Finding, evaluate, forearm, mesh_parts
+from floorpan.checks import Evaluator, Finding, evaluate, forearm, hand, lift_out, mesh_parts
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import Check
 from floorpan.checks.mesh_parts import PAIRS
@@ -31,6 +31,7 @@ from floorpan.scan.part_mesh import sides_in_file
 FLOOR = raw_scan(level_floor())
 CONSOLE = raw_scan(box_mesh((1000.0, -80.0, 700.0), (1300.0, 80.0, 800.0)))
 """A box of 300 by 160 by 100, anywhere in its file."""
+_OF_PARTS = (*mesh_parts.CHECKS, *forearm.CHECKS)
 STORE = {one.sha256: one for one in (FLOOR, CONSOLE)}
 
 
@@ -140,10 +141,10 @@ def test_the_forearm_is_judged_against_parts_too() -> None:
 
 def test_a_dash_from_a_file_is_the_dash_that_was_missing() -> None:
     layout = edits.mark_absent(having(), "dash", absent=False)
-    assert "hand-scan:driver-1.hand:dash" in judged(layout, checks=CHECKS)
+    assert "hand-scan:driver-1.hand:dash" in judged(layout, checks=hand.CHECKS)
     dash = part_of(CONSOLE, counts_as="dash or trim", place=Place(x_mm=-400.0, z_mm=500.0))
     layout, _ = edits.add(layout, dash)
-    found = judged(layout, checks=CHECKS)
+    found = judged(layout, checks=(*hand.CHECKS, *mesh_parts.CHECKS, *lift_out.CHECKS))
     assert "hand-scan:driver-1.hand:dash" not in found
     assert {"hand-scan", "thigh-dash", "lift-out", "lift-out-hand"} <= {
         one.check for one in found.values() if "mesh-part-1" in one.subjects
@@ -213,10 +214,10 @@ def test_a_part_whose_file_is_gone_is_unseen_and_never_clear() -> None:
     )
     here = [
         one
-        for one in judged(layout, checks=CHECKS).values()
+        for one in judged(layout, checks=_OF_PARTS).values()
         if "mesh-part-1" in one.subjects and one.check != "stands"
     ]
-    gone = judged(layout, {FLOOR.sha256: FLOOR}, CHECKS)
+    gone = judged(layout, {FLOOR.sha256: FLOOR}, _OF_PARTS)
     lost = [one for one in gone.values() if "mesh-part-1" in one.subjects]
     assert {one.verdict for one in lost} == {"unseen"}
     pairs = {(one.check, *one.subjects) for one in here}

@@ -123,7 +123,7 @@ def test_a_dented_mesh_against_all_its_triangles() -> None:
     assert hull.uneven is not None
     assert second.uneven is not None
     apart = 0
-    for pose in poses(30, 140.0, 3):
+    for pose in poses(20, 140.0, 3):
         moved = Mesh(pose.apply(other.points), other.faces)
         expected = Reference(mesh.points, mesh.faces).distance(moved.points[moved.faces])
         near = body_gap((Solid(hull),), (Solid(second, pose),))
@@ -134,7 +134,7 @@ def test_a_dented_mesh_against_all_its_triangles() -> None:
             apart += 1
         else:
             assert near.distance_mm <= 0.0
-    assert apart > 12
+    assert apart > 8
 
 
 @pytest.mark.parametrize(("radius", "expected"), [(10.0, 20.0), (29.0, 1.0), (34.0, -4.0)])
