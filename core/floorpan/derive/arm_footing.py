@@ -45,14 +45,15 @@ class ArmFooting:
     elbow_mm: Vector
     wrist_mm: Vector
     room_deg: float
-    _pose: Callable[[], PosedArm | None]
+    _hang: Callable[[], PosedArm | None]
+    _give_way: Callable[[], PosedArm | None]
     _gone: dict[int, float] = field(default_factory=dict)
     _posed: list[PosedArm | None] = field(default_factory=list)
 
     def __call__(self) -> PosedArm | None:
         """The arm as it is posed among what stands about; None where the knob is out of reach."""
-        if not self._posed:
-            self._posed.append(self._pose())
+        if not self._posed and not (self.room_deg >= _ROOM and self._hangs()):
+            self._posed.append(self._give_way())
         return self._posed[0]
 
     def gone_mm(self, before: "ArmFooting") -> float:
@@ -69,11 +70,17 @@ class ArmFooting:
             return math.inf
         if self.shifter is before.shifter:
             return 0.0
-        posed = before()
-        if posed is None or posed.stopped_by != "nothing" or not min(self.room_deg, before.room_deg) >= _ROOM:
+        then = before()
+        if then is None or then.stopped_by != "nothing" or not min(self.room_deg, before.room_deg) >= _ROOM:
             return math.inf
         gone = max(math.dist(self.elbow_mm, before.elbow_mm), math.dist(self.wrist_mm, before.wrist_mm))
-        return gone if posed.gap_mm - gone >= _ROOM else math.inf
+        # With no more room than that it is asked whether anything is in its way now; what it gives way to takes longer.
+        return gone if then.gap_mm - gone >= _ROOM or self._hangs() else math.inf
+
+    def _hangs(self) -> bool:
+        if not self._posed and (hanging := self._hang()) is not None:
+            self._posed.append(hanging)
+        return bool(self._posed) and self._posed[0] is not None and self._posed[0].stopped_by == "nothing"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -113,26 +120,10 @@ def _reached(
             if not math.isnan(elbow[0]):
                 stops = {f"{seat.id}.{NOTCH}": str(notch), f"{shifter.id}.{GEAR}": gear}
                 state = state_of({**stops, f"{person.id}.{BELTS_AXIS}": "tight"})
-                pose = partial(_pose, scene, person, seat, shifter, shoulder, gear, state, room)
-                yield ArmFooting(state, about, shifter, tuple(elbow), tuple(wrist), room, pose)
-
-
-def _pose(
-    scene: Scene,
-    person: Person,
-    seat: Seat,
-    shifter: Shifter,
-    shoulder: Floats,
-    gear: str,
-    state: State,
-    room_deg: float,
-) -> PosedArm | None:
-    if room_deg >= _ROOM:
-        grip = record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm
-        posed = hanging_in(scene, person, shoulder, grip, state)
-        if posed is not None:
-            return posed
-    return elbow_in(scene, person, seat, shifter, state)
+                grip = record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm
+                hang = partial(hanging_in, scene, person, shoulder, grip, state)
+                give_way = partial(elbow_in, scene, person, seat, shifter, state)
+                yield ArmFooting(state, about, shifter, tuple(elbow), tuple(wrist), room, hang, give_way)
 
 
 def hanging(

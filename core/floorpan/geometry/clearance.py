@@ -2,26 +2,29 @@
 
 Apart: the distance of the undilated hulls less both radii, exact. Crossing: the least translation that parts the two
 solids, which is the distance from the origin to the nearest facet of the hull of all differences of their corners
-(the Minkowski difference), plus both radii, exact too; where one of them is a mesh, see `overlaps`. Between bodies of
-several solids a depth is the greatest over pairs of solids: what it takes to part that pair, not the whole bodies.
+(the Minkowski difference), plus both radii, exact too: every such facet is square to a face or to two edges. Where one
+of them is a mesh, see `overlaps`. Between bodies of several solids a depth is the greatest over pairs of solids: what
+it takes to part that pair, not the whole bodies.
 """
 
 import math
+from weakref import WeakKeyDictionary
 
 import numpy as np
-from scipy.spatial import ConvexHull, QhullError
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import NOTHING_NEAR, Near, vector
 from floorpan.geometry.overlaps import overlap
 from floorpan.geometry.skins import depth_inside, posed
-from floorpan.geometry.solids import Body, Solid
+from floorpan.geometry.solids import Body, Hull, Solid
 
 # Nearer than this two hulls touch, and which way they part cannot be read from their nearest points [mm].
 _TOUCH_MM = 1e-7
-# Differences whose thickness is below this share of their width lie in a plane.
+# Ways shorter than this share of the longest have no length.
 _FLAT = 1e-9
 _SLACK_MM = 1e-9
+
+_sides_of: WeakKeyDictionary[Hull, tuple[Floats, Floats]] = WeakKeyDictionary()
 
 
 def body_gap(body: Body, other: Body) -> Near:
@@ -71,39 +74,72 @@ def _one_each(solid: Solid) -> Floats:
 
 
 def _crossing(solid: Solid, other: Solid, index: int, other_index: int) -> Near:
+    way, depth = least_way_out(solid, other)
     own, theirs = solid.points(), other.points()
-    between = (own[:, None, :] - theirs[None, :, :]).reshape(-1, 3)
-    depth, way, share = _least_way_out(between)
+    # The two sides that meet once the first has gone that way: their points, and those of them that lie nearest.
+    low, high = own @ way, theirs @ way
+    near = 1e-7 * (1.0 + float(np.ptp(low)) + float(np.ptp(high)))
+    own, theirs = own[low <= low.min() + near], theirs[high >= high.max() - near]
+    between = (own[:, None, :] - theirs[None, :, :]).reshape(-1, 3) + depth * way
+    share = _shares_at_origin(between)
     first = share @ own[np.arange(len(between)) // len(theirs)]
     second = share @ theirs[np.arange(len(between)) % len(theirs)]
     return _near(solid, other, (index, other_index), -depth, first, second, way)
 
 
-def _least_way_out(between: Floats) -> tuple[float, Floats, Floats]:
-    """How far the origin is inside the hull of differences (N, 3), the way to move the first solid, and shares.
+def least_way_out(solid: Solid, other: Solid) -> tuple[Floats, float]:
+    """The unit vector (3,) along which the first undilated hull is moved least to part from the other, and how far.
 
-    The shares (N,) over the differences give the point of the nearest facet that the origin is nearest to.
+    The least lies square to a face of either or to an edge of each (the faces of the hull of all differences of
+    their points); along any other way it takes as much or more. So the least over all of these is it.
     """
-    middle = between.mean(axis=0)
-    # The axes are all three either way; a square matrix over the differences would not fit into memory.
-    _, spread, axes = np.linalg.svd(between - middle, full_matrices=len(between) < 3)
-    spread = np.concatenate([spread, np.zeros(3 - len(spread))])
-    if spread[2] <= _FLAT * max(float(spread[0]), 1e-300):
-        # A flat set of differences: a push square to it parts the hulls at once.
-        return 0.0, axes[2], _shares_at_origin(between)
-    try:
-        hull = ConvexHull(between)
-    except QhullError:
-        return 0.0, axes[2], _shares_at_origin(between)
-    # Planes: normal . x + offset <= 0 inside; the origin is -offset below each.
-    row = int(hull.equations[:, 3].argmax())
-    normal, offset = hull.equations[row, :3], float(hull.equations[row, 3])
-    # A flat side comes in several triangles: of their corners those that come nearest to the origin's foot.
-    same = np.abs(hull.equations - hull.equations[row]).max(axis=1) <= 1e-7 * (1.0 + abs(offset))
-    corner = np.unique(hull.simplices[same])
-    share = np.zeros(len(between))
-    share[corner] = _shares_at_origin(between[corner] + offset * normal)
-    return max(-offset, 0.0), -normal, share
+    ways = _ways_out(solid, other)
+    low, high = (solid.points() @ ways.T).min(axis=0), (other.points() @ ways.T).max(axis=0)
+    depth = high - low
+    row = int(depth.argmin())
+    return ways[row], max(float(depth[row]), 0.0)
+
+
+def _ways_out(solid: Solid, other: Solid) -> Floats:
+    """Unit vectors (N, 3), each with its opposite."""
+    faces, edges = zip(*(_sides(one) for one in (solid, other)), strict=True)
+    across = np.cross(edges[0][:, None, :], edges[1][None, :, :]).reshape(-1, 3)
+    # What is flat, a line or a point has too few faces: a push square to it is one more way.
+    beside = np.cross(np.vstack([*edges, np.eye(3)])[:, None, :], np.eye(3)[None]).reshape(-1, 3)
+    ways = np.vstack([*faces, across, beside])
+    length = np.linalg.norm(ways, axis=1)
+    ways = ways[length > _FLAT] / length[length > _FLAT, None]
+    return np.vstack([ways, -ways])
+
+
+def _sides(solid: Solid) -> tuple[Floats, Floats]:
+    """Normals of a hull's faces and ways along its edges in car axes, unit vectors (N, 3)."""
+    held = _sides_of.get(solid.hull)
+    if held is None:
+        held = _find_sides(solid.hull)
+        _sides_of[solid.hull] = held
+    turn = np.reshape(solid.pose.rotation, (3, 3))
+    return held[0] @ turn.T, held[1] @ turn.T
+
+
+def _find_sides(hull: Hull) -> tuple[Floats, Floats]:
+    skin = hull.skin()
+    corner = skin.points[skin.faces]
+    sides = np.roll(corner, -1, axis=1) - corner
+    normals = np.cross(sides[:, 0], sides[:, 1])
+    return _once_each(normals), _once_each(sides.reshape(-1, 3))
+
+
+def _once_each(ways: Floats) -> Floats:
+    """Unit vectors (N, 3) of ways that have a length; of those that are alike or opposite, one."""
+    length = np.linalg.norm(ways, axis=1, keepdims=True)
+    real = length[:, 0] > _FLAT * float(length.max(initial=0.0))
+    units = ways[real] / length[real]
+    lead = np.take_along_axis(units, np.abs(units).argmax(axis=1)[:, None], axis=1)
+    units = np.where(lead < 0.0, -units, units)
+    _, kept = np.unique(np.round(units, 12), axis=0, return_index=True)
+    once: Floats = units[np.sort(kept)]
+    return once
 
 
 def _shares_at_origin(between: Floats) -> Floats:

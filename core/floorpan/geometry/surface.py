@@ -115,7 +115,14 @@ class Surface:
         met = approach(body, self.tiles, self.boxes)
         if met.apart is None:
             return NOTHING_NEAR
-        return _in_front(met.index, body[met.index], met.apart, False)
+        solid = body[met.index]
+        if met.apart.distance_mm > _TOUCH_MM:
+            return _in_front(met.index, solid, met.apart, False)
+        # Where skins cross the library's points are no points.
+        middle = solid.points().mean(axis=0)
+        nearest = self.signed(middle[None])
+        there, normal, face = nearest.nearest[0], nearest.normal[0], int(nearest.face[0])
+        return near(met.index, -solid.hull.radius_mm, middle, there, normal, face)
 
     @property
     def bounds(self) -> Floats:
@@ -196,6 +203,6 @@ class Surface:
 
 
 def _in_front(index: int, solid: Solid, apart: Apart, at_rim: bool) -> Near:
-    away = (apart.first - apart.second) / max(apart.distance_mm, _TOUCH_MM)
+    away = (apart.first - apart.second) / apart.distance_mm
     skin = apart.first - away * solid.hull.radius_mm
     return near(index, apart.distance_mm - solid.hull.radius_mm, skin, apart.second, away, apart.face, at_rim)

@@ -1,14 +1,16 @@
 """Gaps between bodies: closed forms for balls, rods and boxes, a slow second way for the rest."""
 
+import itertools
 import math
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.spatial import ConvexHull, QhullError
 
-from floorpan.frames import Pose
-from floorpan.geometry.clearance import body_gap, solid_gap
+from floorpan.frames import STILL, Pose
+from floorpan.geometry.clearance import body_gap, least_way_out, solid_gap
 from floorpan.geometry.near import Near
 from floorpan.geometry.solids import Hull, Solid, ball, box, capsule, frustum
 from made_up_distances import convex_distance
@@ -197,3 +199,37 @@ def test_round_solids_of_many_corners_cross_without_a_matrix_over_all_difference
     drum = np.concatenate([ring, np.add(ring, (0.0, 0.0, 300.0))])
     near = gap(Hull(drum), Hull(np.add(drum, (30.0, 0.0, 10.0))))
     assert near.distance_mm == pytest.approx(-(40.0 - 30.0) * math.cos(math.pi / 64), abs=1e-6)
+
+
+HULLS = (
+    frustum(0.0, 120.0, 30.0, 33.0),
+    frustum(-20.0, 60.0, 40.0, 40.0, sides=24),
+    box([-30.0, -20.0, -10.0], [30.0, 20.0, 10.0]),
+    capsule([0.0, 0.0, -50.0], [0.0, 0.0, 50.0], 8.0),
+    Hull(np.random.default_rng(5).normal(0.0, 25.0, (30, 3))),
+    ball([0.0, 0.0, 0.0], 3.0),
+    Hull(np.array([[0.0, 0.0, 0.0], [40.0, 0.0, 0.0], [0.0, 50.0, 0.0], [40.0, 50.0, 0.0]])),
+)
+
+
+def test_the_least_way_out_is_that_of_the_hull_of_all_differences() -> None:
+    """The general library's hull of every difference of two corners: the origin's distance to its nearest facet."""
+    random = np.random.default_rng(1)
+    parted = 0
+    for one, other in itertools.product(HULLS, HULLS):
+        pair = [
+            Solid(hull, Pose.turned(tuple(random.normal(size=3)), random.uniform(0.0, 360.0)).after(STILL))
+            for hull in (one, other)
+        ]
+        pair[1] = Solid(other, Pose(shift_mm=tuple(random.normal(0.0, 30.0, 3))).after(pair[1].pose))
+        way, depth = least_way_out(*pair)
+        between = (pair[0].points()[:, None] - pair[1].points()[None]).reshape(-1, 3)
+        try:
+            expected = max(-float(ConvexHull(between).equations[:, 3].max()), 0.0)
+        except QhullError:
+            expected = 0.0
+        assert depth == pytest.approx(expected, abs=1e-9)
+        low, high = (pair[0].points() @ way).min(), (pair[1].points() @ way).max()
+        assert low + depth >= high - 1e-9
+        parted += depth > 0.0
+    assert parted > 10

@@ -296,3 +296,14 @@ class TestSegments:
     def test_a_box_around_the_end_of_a_line(self) -> None:
         near = self.LINE.gap(body(box([-60, -8, -6], [-20, 9, 30])))
         assert near.distance_mm == pytest.approx(-6.0)
+
+
+@pytest.mark.parametrize("height", [60.0, 30.0, 5.0, -5.0, -60.0])
+def test_the_distance_to_a_sheet_knows_no_side(height: float) -> None:
+    """A box 20 high about its middle: height less 10 on either side, nothing where the sheet runs through it."""
+    solids = at(body(box([-15.0, -15.0, -10.0], [15.0, 15.0, 10.0])), 3.2, -8.1, height)
+    near = FLAT.distance(solids)
+    assert near.distance_mm == pytest.approx(max(abs(height) - 10.0, 0.0), abs=1e-9)
+    assert near.on_surface[2] == pytest.approx(0.0, abs=1e-9)
+    assert np.abs(near.on_body).max() < 100.0
+    assert np.linalg.norm(near.away) == pytest.approx(1.0)
