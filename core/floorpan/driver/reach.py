@@ -11,7 +11,7 @@ import numpy as np
 from floorpan.driver.arm import Arm, arm
 from floorpan.driver.joints import Joint, TorsoAxes, torso_axes
 from floorpan.driver.person import Belts, Person, Side, lean_deg_of
-from floorpan.driver.posture import most_share, shoulder_points, side_sign, torso_ways
+from floorpan.driver.posture import most_share, shoulder_points, side_sign
 from floorpan.driver.reach_doubts import Spread, elbow_sd_deg, spare_sd_mm
 from floorpan.driver.swivel import nearest_swivel
 from floorpan.frames import Floats, Vector
@@ -82,7 +82,7 @@ def reach(
         return np.asarray(np.linalg.norm(shoulders(shares) - grip, axis=1), dtype=float)
 
     most = most_share(belts)
-    torso, up, out, on_backrest = _on_backrest(
+    torso, on_backrest = _on_backrest(
         person.shoulder_mm, person.shoulder_out_mm, h_point, back_deg, hand_side, turn_deg
     )
     here = on_backrest
@@ -99,12 +99,11 @@ def reach(
             turn_deg,
             share * person.loose_turn_deg,
         )
-        up, out = torso_ways(person, back_deg, hand_side, share, turn_deg)
     posed = pose_arm(person, (float(here[0]), float(here[1]), float(here[2])), hand_side, grip_at, fingers_mm)
     posed, joint = _within_joints(person, posed, torso, fingers_mm)
     off = float(np.linalg.norm(here - on_backrest)) + max(-spare, 0.0)
-    of_spare = spare_sd_mm(person, here - grip, up, out)
-    of_elbow = elbow_sd_deg(person, here - grip, up, out, of_spare, fingers_mm)
+    of_spare = spare_sd_mm(person, here - grip, torso.up, torso.out)
+    of_elbow = elbow_sd_deg(person, here - grip, torso.up, torso.out, of_spare, fingers_mm)
     return Reach(
         spare_mm=spare,
         spare_u_mm=2.0 * math.hypot(*of_spare),
@@ -122,18 +121,13 @@ def reach(
 @functools.lru_cache(maxsize=256)
 def _on_backrest(
     shoulder_mm: float, shoulder_out_mm: float, h_point: Vector, back_deg: float, side: Side, turn_deg: float
-) -> tuple[TorsoAxes, Floats, Floats, Floats]:
-    """The torso's axes, the ways up it and out to the shoulder (3,), and the shoulder (3,) against the backrest.
+) -> tuple[TorsoAxes, Floats]:
+    """The torso's axes and the shoulder (3,) against the backrest.
 
     The same for every grip that is reached for, so it is kept.
     """
     torso = torso_axes(back_deg, side, turn_deg)
-    return (
-        torso,
-        torso.up,
-        torso.out,
-        shoulder_mm * torso.up + shoulder_out_mm * torso.out + np.asarray(h_point),
-    )
+    return torso, shoulder_mm * torso.up + shoulder_out_mm * torso.out + np.asarray(h_point)
 
 
 def pose_arm(
