@@ -1,7 +1,8 @@
 """A vessel and the hand on it, over the whole way out of its well, against all that stands about.
 
 Straight up, then level to the driver's shoulder, and to the passenger's where somebody sits there. Judged over all the
-room they take on the way, which is exact: nothing is sampled. The well it stands in is told of by its fit.
+room they take on the way, which is exact: nothing is sampled. The well it stands in is told of by its fit. The lever
+may be anywhere but in reverse.
 """
 
 from collections.abc import Iterator
@@ -17,8 +18,10 @@ from floorpan.console import Envelope
 from floorpan.derive import Scene
 from floorpan.derive.lifting import HAND, Lifting, OnItsWay
 from floorpan.items import Armrest, CupHolder, DashEdge, Flap, Handbrake, Seat, Shifter, Vessel, Wheel
+from floorpan.items.lever import REVERSE
 from floorpan.items.lift_out import gone_mm
-from floorpan.items.states import state_of
+from floorpan.items.shifter import GEAR
+from floorpan.items.states import State, state_of
 from floorpan.items.vessels import HANDED_OVER, PLACE
 from floorpan.layout import Thing
 
@@ -89,9 +92,16 @@ def _to_things(scene: Scene, *, part: str, limit: str) -> Iterator[Reading]:
     for vessel, id, stop, going in _going(scene, part):
         for other in _others(scene, vessel):
             for stood in states(scene, other):
+                if _reversing(stood):
+                    continue
                 state = state_of({**dict(stood), f"{vessel.id}.{PLACE}": stop})
                 met = scene.layout.thing(other).name
                 yield Reading((id, other), state, (going, scene.body(other, stood), wanted, met))
+
+
+def _reversing(state: State) -> bool:
+    """Nobody drinks while going backwards; common practice, no source."""
+    return any(axis.endswith(f".{GEAR}") and stop == REVERSE for axis, stop in state)
 
 
 def _others(scene: Scene, vessel: Vessel) -> Iterator[str]:

@@ -32,6 +32,10 @@ _GRIPPED_SHARE = 2 / 3
 _JUST_MM = 1e-6
 
 
+# Between two heights to hold at, and how much narrower a higher one has to be for a hand to go there.
+_STEP_MM, _NARROWER_MM = 2.0, 3.0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LiftOut:
     """The way out in car axes, without a turn.
@@ -111,15 +115,25 @@ def lift_out(
 def held_at(holder: CupHolder, vessel: Vessel, breadth_mm: float, around_mm: float = -math.inf) -> HeldAt:
     """Where a hand so broad holds a vessel that stands in its well; around_mm as in `lift_out`.
 
-    About two thirds up, but clear of the highest edge, and with no less than the fingertips on the vessel.
+    About two thirds up, but clear of the highest edge, and with no less than the fingertips on the vessel; higher
+    where it is narrower there, by the neck of a bottle for one.
     """
     edge = edge_mm(holder, around_mm) - vessel_place(vessel, holder).z_mm
     tall = height_mm(vessel)
     low = max(_GRIPPED_SHARE * tall - breadth_mm / 2, edge + HAND_OVER_EDGE_MM)
-    low = max(min(low, tall - FINGERTIPS_MM), 0.0)
-    return HeldAt(
-        low_mm=low, high_mm=low + breadth_mm, radius_mm=_widest(vessel.profile, low, low + breadth_mm)
-    )
+    highest = max(tall - FINGERTIPS_MM, 0.0)
+    low = max(min(low, highest), 0.0)
+    radii = {at: _widest(vessel.profile, at, at + breadth_mm) for at in _from(low, highest)}
+    narrowest = min(radii.values())
+    if narrowest < radii[low] - _NARROWER_MM:
+        low = min(at for at, radius in radii.items() if radius < narrowest + _NARROWER_MM)
+    return HeldAt(low_mm=low, high_mm=low + breadth_mm, radius_mm=radii[low])
+
+
+def _from(low: float, highest: float) -> list[float]:
+    """Heights at which to hold, from the lowest, close together."""
+    steps = max(math.ceil((highest - low) / _STEP_MM), 1) if highest > low else 0
+    return [low + (highest - low) * step / max(steps, 1) for step in range(steps + 1)]
 
 
 def way_of_vessel(way: LiftOut, vessel: Vessel) -> Body:

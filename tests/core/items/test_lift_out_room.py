@@ -121,10 +121,11 @@ def test_a_hand_holds_two_thirds_up_but_clear_of_the_edge() -> None:
     # Let into something higher than its mouth; at last only the fingertips hold it.
     assert held_at(PLAIN, CAN, breadth, around_mm=270.0).low_mm == pytest.approx(70.0 + HAND_OVER_EDGE_MM)
     assert held_at(PLAIN, CAN, breadth, around_mm=310.0).low_mm == pytest.approx(120.0 - FINGERTIPS_MM)
-    # As wide as the widest that it holds: of the bottle, the shoulder's straight cone at the hand's lower side.
+    # By the neck of the bottle, as low as the hand spans no more than 3 mm over what its cap is wide: the neck's
+    # straight cone at the hand's lower side.
     held = held_at(PLAIN, BOTTLE, breadth)
-    assert held.low_mm == pytest.approx(400.0 / 3.0 - 44.0)
-    assert held.radius_mm == pytest.approx(34.0 - 14.0 * (held.low_mm - 60.0) / 60.0)
+    assert held.radius_mm == pytest.approx(20.0 - 8.0 * (held.low_mm - 120.0) / 60.0)
+    assert 16.0 + 3.0 - 2.0 * 8.0 / 60.0 <= held.radius_mm < 16.0 + 3.0
     assert lift_out(PLAIN, CAN, (0.0, 0.0), around_mm=280.0).up_mm == pytest.approx(80.0 + OVER_EDGE_MM)
 
 
