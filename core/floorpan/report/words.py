@@ -43,8 +43,16 @@ GAP: Final[dict[str, str]] = {
     "stale": "{first} to {second}{where}: was {value} before the last change{also}.",
 }
 # While something is dragged most gaps are not measured anew: so much is proven of them.
-PROVEN: Final[dict[str, str]] = {"": "{value}", "at least": "\u2265\u2009{value}", "at most": "\u2264\u2009{value}"}
-PROVEN_SAID: Final[dict[str, str]] = {"": "{value}", "at least": "at least {value}", "at most": "at most {value}"}
+PROVEN: Final[dict[str, str]] = {
+    "": "{value}",
+    "at least": "\u2265\u2009{value}",
+    "at most": "\u2264\u2009{value}",
+}
+PROVEN_SAID: Final[dict[str, str]] = {
+    "": "{value}",
+    "at least": "at least {value}",
+    "at most": "at most {value}",
+}
 VERBS: Final[dict[str, tuple[str, str]]] = {
     "hit": ("hits", "hit"),
     "touch": ("touches", "touch"),
