@@ -66,7 +66,7 @@ class KnownGroup:
     group: Group
     members: tuple[Known, ...]
     _spare_mm: float | None = None
-    _held: tuple[float, list[tuple[Rank, Finding]]] | None = None
+    _held: "tuple[float, Held] | None" = None
     _as_told: list[tuple[Rank, Finding]] | None = None
 
     def as_told(self) -> list[tuple[Rank, Finding]]:
@@ -75,7 +75,7 @@ class KnownGroup:
             self._as_told = [(one.rank, one.finding) for one in self.members]
         return self._as_told
 
-    def still_clear(self, gone_mm: float) -> list[tuple[Rank, Finding]] | None:
+    def still_clear(self, gone_mm: float) -> "Held | None":
         """Every finding as what is proven without judging again; None where one is not."""
         if self._spare_mm is None:
             self._spare_mm = min((one.spare_mm() for one in self.members), default=0.0)
@@ -84,8 +84,24 @@ class KnownGroup:
         steps = min(in_steps_mm(gone_mm), self._spare_mm)
         if self._held is None or self._held[0] != steps:
             held = [one.still_clear(gone_mm) for one in self.members]
-            self._held = steps, [one for one in held if one is not None]
+            self._held = steps, Held([one for one in held if one is not None])
         return self._held[1]
+
+
+class Held:
+    """What is proven of a pair's states, with the worst rank and the smallest gap among them."""
+
+    __slots__ = ("smallest_mm", "told", "worst")
+
+    def __init__(self, told: list[tuple[Rank, Finding]]) -> None:
+        self.told = told
+        self.worst = min(rank for rank, _ in told)
+        self.smallest_mm = min(gap_mm(finding) for _, finding in told)
+
+
+def gap_mm(finding: Finding) -> float:
+    """A gap's value; infinite for what is no gap or has none."""
+    return math.inf if finding.value is None or not finding.is_gap else finding.value
 
 
 def in_steps_mm(gone_mm: float) -> float:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from floorpan.checks.check import Check, Group, Reading
 from floorpan.checks.finding import Finding
-from floorpan.checks.known import Known, KnownGroup, Rank, gone_mm
+from floorpan.checks.known import Held, Known, KnownGroup, Rank, gap_mm, gone_mm
 from floorpan.items.states import State
 
 LookedAt = Callable[[State], bool]
@@ -49,11 +49,11 @@ class HeldGroup:
     check: Check
     group: Group
     before: KnownGroup
-    told: list[tuple[Rank, Finding]]
+    held: Held
 
     def apart(self) -> Iterator[Moved]:
         """Each state by itself."""
-        rows = zip(self.group.readings, self.before.members, self.told, strict=True)
+        rows = zip(self.group.readings, self.before.members, self.held.told, strict=True)
         for reading, before, told in rows:
             yield Moved(self.check, reading, before, told)
 
@@ -75,10 +75,10 @@ class LiveStep:
         if gone == 0.0:
             self.stayed += before.as_told()
             return True
-        told = before.still_clear(gone)
-        if told is not None:
-            self._groups.append(HeldGroup(check, group, before, told))
-        return told is not None
+        held = before.still_clear(gone)
+        if held is not None:
+            self._groups.append(HeldGroup(check, group, before, held))
+        return held is not None
 
     def take(self, check: Check, reading: Reading, before: Known | None) -> None:
         """One live reading of the layout as it is now, and what is known of it."""
@@ -112,36 +112,37 @@ class LiveStep:
 
     def told(self) -> list[tuple[Rank, Finding]]:
         """Everything that is known now, with its rank."""
-        found = [*self.stayed, *(told for group in self._groups for told in group.told)]
+        found = [*self.stayed, *(told for group in self._groups for told in group.held.told)]
         return found + [told for one in self._moved if (told := one.told()) is not None]
 
     def _might_be_worst(self) -> Iterator[Moved]:
-        measured = [rank for rank, finding in self.told() if not finding.at_least]
-        worst = min(measured, default=_NOTHING)
-        self._take_apart(lambda told: told[0] < worst)
-        for one in sorted((one for one in self._moved if one.held is not None), key=_rank):
-            if worst <= _rank(one):
+        measured = [one.after.rank for one in self._moved if one.after is not None]
+        worst = min(min(measured, default=_NOTHING), min((rank for rank, _ in self.stayed), default=_NOTHING))
+        self._take_apart(lambda held: held.worst < worst)
+        for one in sorted((one for one in self._moved if _held_rank(one) < worst), key=_held_rank):
+            if worst <= _held_rank(one):
                 return
             yield one
             worst = min(worst, _rank(one))
 
     def _might_be_smallest(self, looked_at: LookedAt) -> Iterator[Moved]:
         measured = [one for one in self._moved if one.after is not None and looked_at(one.reading.state)]
-        smallest = min((_gap_mm(one.after.finding) for one in measured if one.after), default=math.inf)
-        self._take_apart(lambda told: _gap_mm(told[1]) < smallest and looked_at(told[1].state))
-        left = [
-            one
-            for one in self._moved
-            if one.held is not None and one.after is None and looked_at(one.reading.state)
-        ]
-        for one in sorted(left, key=_value):
-            if smallest <= _value(one):
+        smallest = min((gap_mm(one.after.finding) for one in measured if one.after), default=math.inf)
+        self._take_apart(
+            lambda held: (
+                held.smallest_mm < smallest
+                and any(gap_mm(one) < smallest and looked_at(one.state) for _, one in held.told)
+            )
+        )
+        left = [one for one in self._moved if _held_gap_mm(one) < smallest and looked_at(one.reading.state)]
+        for one in sorted(left, key=_held_gap_mm):
+            if smallest <= _held_gap_mm(one):
                 return
             yield one
             smallest = min(smallest, _value(one))
 
-    def _take_apart(self, of_interest: Callable[[tuple[Rank, Finding]], bool]) -> None:
-        for group in [one for one in self._groups if any(of_interest(told) for told in one.told)]:
+    def _take_apart(self, of_interest: Callable[[Held], bool]) -> None:
+        for group in [one for one in self._groups if of_interest(one.held)]:
             self._groups.remove(group)
             self._moved += group.apart()
 
@@ -162,9 +163,14 @@ def _rank(one: Moved) -> Rank:
 
 def _value(one: Moved) -> float:
     told = one.told()
-    return math.inf if told is None else _gap_mm(told[1])
+    return math.inf if told is None else gap_mm(told[1])
 
 
-def _gap_mm(finding: Finding) -> float:
-    """A gap's value; infinite for what is no gap or has none."""
-    return math.inf if finding.value is None or not finding.is_gap else finding.value
+def _held_rank(one: Moved) -> Rank:
+    """Where it might stand among the worst, from what is proven; behind everything where it was measured."""
+    return _NOTHING if one.held is None or one.after is not None else one.held[0]
+
+
+def _held_gap_mm(one: Moved) -> float:
+    """The least that its gap might be, from what is proven; infinite where it was measured."""
+    return math.inf if one.held is None or one.after is not None else gap_mm(one.held[1])

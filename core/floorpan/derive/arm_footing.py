@@ -5,6 +5,7 @@ it goes no farther than that room: then the arm is posed in closed form, and no 
 elbow or its hand does.
 """
 
+import itertools
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -16,7 +17,7 @@ from floorpan.derive.elbow import PosedArm, elbow_in, hanging_in
 from floorpan.derive.people import sitting_in
 from floorpan.derive.scene import Scene
 from floorpan.driver import BELTS_AXIS, Person, shoulder_point
-from floorpan.driver.hanging_arms import HangingArms, hanging_arms
+from floorpan.driver.hanging_arms import hanging_arms
 from floorpan.driver.joints import torso_axes
 from floorpan.driver.reach import wanted_swivel_deg
 from floorpan.frames import Floats, Vector
@@ -113,44 +114,40 @@ def arm_footings(scene: Scene, person: Person, seat: Seat, shifter: Shifter) -> 
 def _reached(
     scene: Scene, person: Person, seat: Seat, shifter: Shifter, about: tuple[object, ...]
 ) -> Iterator[ArmFooting]:
-    for notch in person.notches_used:
-        gears, shoulder, arms = hanging(scene, person, seat, shifter, notch)
-        rows = zip(gears, arms.elbows.tolist(), arms.wrists.tolist(), arms.room_deg.tolist(), strict=True)
-        for gear, elbow, wrist, room in rows:
-            if not math.isnan(elbow[0]):
-                stops = {f"{seat.id}.{NOTCH}": str(notch), f"{shifter.id}.{GEAR}": gear}
-                state = state_of({**stops, f"{person.id}.{BELTS_AXIS}": "tight"})
-                grip = record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm
-                hang = partial(hanging_in, scene, person, shoulder, grip, state)
-                give_way = partial(elbow_in, scene, person, seat, shifter, state)
-                yield ArmFooting(state, about, shifter, tuple(elbow), tuple(wrist), room, hang, give_way)
-
-
-def hanging(
-    scene: Scene, person: Person, seat: Seat, shifter: Shifter, notch: int
-) -> tuple[tuple[str, ...], Floats, HangingArms]:
-    """Gears, the shoulder (3,) and the arm in each with its elbow hanging as it would like, belts tight."""
-    side = scene.hand_side()
     gears = record_of(shifter).axes(shifter)[0].stops
-    sitting = sitting_in(person, seat, notch)
+    grips = [record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm for gear in gears]
+    shoulders = [_shoulder(scene, person, seat, notch) for notch in person.notches_used]
+    side = scene.hand_side()
+    sitting = sitting_in(person, seat, person.notches_used[0])
+    arms = hanging_arms(
+        np.repeat(np.array(shoulders), len(gears), axis=0),
+        np.tile(np.array(grips), (len(shoulders), 1)),
+        person.upper_arm_mm,
+        person.forearm_mm(),
+        # The backrest leans alike at every notch.
+        torso_axes(sitting.back_deg, side, sitting.turn_deg),
+        swivel_deg=wanted_swivel_deg(side),
+        wrist_to_grip_mm=person.wrist_to_grip_mm,
+    )
+    rows = zip(arms.elbows.tolist(), arms.wrists.tolist(), arms.room_deg.tolist(), strict=True)
+    states = itertools.product(
+        zip(person.notches_used, shoulders, strict=True), zip(gears, grips, strict=True)
+    )
+    for ((notch, shoulder), (gear, grip)), (elbow, wrist, room) in zip(states, rows, strict=True):
+        if not math.isnan(elbow[0]):
+            stops = {f"{seat.id}.{NOTCH}": str(notch), f"{shifter.id}.{GEAR}": gear}
+            state = state_of({**stops, f"{person.id}.{BELTS_AXIS}": "tight"})
+            hang = partial(hanging_in, scene, person, shoulder, grip, state)
+            give_way = partial(elbow_in, scene, person, seat, shifter, state)
+            yield ArmFooting(state, about, shifter, tuple(elbow), tuple(wrist), room, hang, give_way)
+
+
+def _shoulder(scene: Scene, person: Person, seat: Seat, notch: int) -> Floats:
+    side, sitting = scene.hand_side(), sitting_in(person, seat, notch)
     at, back, turn = sitting.h_point, sitting.back_deg, sitting.turn_deg
-    shoulder = scene.memory.get(
+    return scene.memory.get(
         ("shoulder", notch), (person, seat, side), lambda: shoulder_point(person, at, back, side, 0.0, turn)
     )
-
-    def make() -> HangingArms:
-        grips = [record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm for gear in gears]
-        return hanging_arms(
-            shoulder,
-            np.array(grips),
-            person.upper_arm_mm,
-            person.forearm_mm(),
-            torso_axes(back, side, turn),
-            swivel_deg=wanted_swivel_deg(side),
-            wrist_to_grip_mm=person.wrist_to_grip_mm,
-        )
-
-    return gears, shoulder, scene.memory.get(("hanging", notch), (person, seat, shifter, side), make)
 
 
 def _same(one: tuple[object, ...], other: tuple[object, ...]) -> bool:

@@ -1,4 +1,4 @@
-"""Many arms from one shoulder at once, each elbow hanging as it would like, whatever is in its way.
+"""Many arms at once, each elbow hanging as it would like, whatever is in its way.
 
 The same in closed form as `arm` and `swivel_circle` for one, for a drag that moves every gear at every step.
 """
@@ -32,7 +32,7 @@ class HangingArms:
 
 
 def hanging_arms(
-    shoulder: Floats,
+    shoulders: Floats,
     grips: Floats,
     upper_mm: float,
     lower_mm: float,
@@ -41,19 +41,20 @@ def hanging_arms(
     swivel_deg: float,
     wrist_to_grip_mm: float,
 ) -> HangingArms:
-    """Arms from a shoulder (3,) to grips (N, 3) [mm], swivel as in `arm`."""
-    spans = np.linalg.norm(grips - shoulder, axis=1)
+    """Arms from shoulders (N, 3), or one (3,), to grips (N, 3) [mm], swivel as in `arm`."""
+    start = np.broadcast_to(shoulders, grips.shape)
+    spans = np.linalg.norm(grips - start, axis=1)
     reached: NDArray[np.bool_] = (spans <= upper_mm + lower_mm) & (spans >= abs(upper_mm - lower_mm))
     reached &= (spans > _NOTHING_MM) & (_elbow_deg(spans, upper_mm, lower_mm) >= ELBOW_LEAST_DEG)
     span = np.where(reached, spans, np.nan)
-    way = (grips - shoulder) / span[:, None]
+    way = (grips - start) / span[:, None]
     along = (upper_mm**2 - lower_mm**2 + span**2) / (2.0 * span)
     swing = np.sqrt(np.maximum((upper_mm - along) * (upper_mm + along), 0.0))
-    elbows = shoulder + along[:, None] * way + swing[:, None] * _hanging(way, swivel_deg)
+    elbows = start + along[:, None] * way + swing[:, None] * _hanging(way, swivel_deg)
     wrists = grips + wrist_to_grip_mm / lower_mm * (elbows - grips)
     room = np.full(len(grips), np.nan)
     if reached.any():
-        upper, lower = (elbows - shoulder) / upper_mm, (grips - elbows) / lower_mm
+        upper, lower = (elbows - start) / upper_mm, (grips - elbows) / lower_mm
         room[reached] = room_left_deg(upper[reached], lower[reached], torso, JointRanges(), Hold()).min(
             axis=0
         )
