@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import partial
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -31,7 +32,7 @@ from floorpan.layout import record_of
 _ROOM = 1e-6
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class ArmFooting:
     """An arm in one state, belts tight; called, it says how it is posed, which takes longer than a gap.
 
@@ -48,7 +49,7 @@ class ArmFooting:
     room_deg: float
     _hang: Callable[[], PosedArm | None]
     _give_way: Callable[[], PosedArm | None]
-    _gone: dict[int, float] = field(default_factory=dict)
+    _told: "WeakKeyDictionary[ArmFooting, float]" = field(default_factory=WeakKeyDictionary)
     _posed: list[PosedArm | None] = field(default_factory=list)
 
     def __call__(self) -> PosedArm | None:
@@ -60,9 +61,10 @@ class ArmFooting:
     def gone_mm(self, before: "ArmFooting") -> float:
         """No point from wrist to shoulder went farther since [mm]; infinite where that cannot be told."""
         # Asked again for every thing that the arm may meet.
-        if id(before) not in self._gone:
-            self._gone[id(before)] = self._went_mm(before)
-        return self._gone[id(before)]
+        gone = self._told.get(before)
+        if gone is None:
+            gone = self._told[before] = self._went_mm(before)
+        return gone
 
     def _went_mm(self, before: "ArmFooting") -> float:
         if before is self:

@@ -4,14 +4,15 @@ import dataclasses
 import functools
 import math
 from collections.abc import Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import cast
+from weakref import WeakKeyDictionary
 
 from floorpan.items import Place
 from floorpan.items.placing import Placed
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Footing:
     """What a body follows from, compared by identity.
 
@@ -23,9 +24,17 @@ class Footing:
     made_from: tuple[object, ...]
     carried: bool
     anywhere: bool = False
+    _told: "WeakKeyDictionary[Footing, float]" = field(default_factory=WeakKeyDictionary)
 
     def gone_mm(self, before: "Footing") -> float:
         """No point of the body went farther since [mm]; infinite where that cannot be told."""
+        # Every pair that a body is in asks the same.
+        gone = self._told.get(before)
+        if gone is None:
+            gone = self._told[before] = self._went_mm(before)
+        return gone
+
+    def _went_mm(self, before: "Footing") -> float:
         if len(self.made_from) != len(before.made_from):
             return math.inf
         most = 0.0
