@@ -107,7 +107,7 @@ def convex_runs(profile: Profile) -> tuple[Profile, ...]:
 
 
 def _ends(stair: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    return stair if len(stair) <= 2 else [stair[0], stair[-1]]
+    return [stair[0]] if stair[0] == stair[-1] else [stair[0], stair[-1]]
 
 
 def _bends_inward(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> bool:

@@ -5,7 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 
@@ -67,6 +67,7 @@ def test_a_profile_is_cut_only_where_it_turns_hollow() -> None:
     st.lists(st.tuples(st.floats(0.0, 80.0), st.floats(2.0, 60.0)), min_size=1, max_size=7),
     st.floats(2.0, 60.0),
 )
+@example([(1.0, 2.0), (0.0, 2.0), (1.0, 2.0)], 3.0)
 def test_any_profile_is_filled_once(steps: list[tuple[float, float]], base: float) -> None:
     profile = [(0.0, base)]
     for rise, radius in steps:
