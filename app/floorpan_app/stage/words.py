@@ -36,6 +36,14 @@ ALONG_THE_ARM: Final = {
 PUBLISHED_PLANE: Final = "published hand-reach plane"
 NOT_COVERED: Final = "knob not covered: {why}"
 
+# --- cup ----------------------------------------------------------------------------------------------------------
+LIFT_OUT: Final = {
+    "lifting": "lift straight up {n}, then towards the driver",
+    "lifting over": "lift straight up {n}, then towards the passenger",
+}
+LIFT_UP_ONLY: Final = "lift straight up {n}"
+LEANS: Final = "leans {n}\u00b0 in the well"
+
 # --- ways ---------------------------------------------------------------------------------------------------------
 FORWARD: Final = "forward"
 REARWARD: Final = "rearward"

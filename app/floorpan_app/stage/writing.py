@@ -8,10 +8,11 @@ from floorpan.geometry.solids import Body
 from floorpan.items import Shifter, Vessel
 from floorpan_app.stage import words as stage_words
 from floorpan_app.stage.axes_marks import AxesMarks, centre_word, named_lines, tripod
+from floorpan_app.stage.cup_marks import CupMarks, cup_marks
 from floorpan_app.stage.driver_marks import DriverMarks, chain_marks, reach_marks
 from floorpan_app.stage.gap_marks import Question, gap_lines, tight_spot
 from floorpan_app.stage.ground_meshes import BRIDGED
-from floorpan_app.stage.groups import DRIVER, GAPS, PICKS, REACH, SCAN_STEPS, UNSEEN, Showing
+from floorpan_app.stage.groups import CUP, DRIVER, GAPS, PICKS, REACH, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Drawn
 from floorpan_app.stage.hole_words import hole_word
 from floorpan_app.stage.knob_region import KnobMarks, knob_marks, seen_advice
@@ -45,6 +46,7 @@ class Writing:
         driver = self._driver_marks(moving=bool(drawn.moved))
         target = knob_target(desk.layout, desk.step)
         knob = self._knob_marks()
+        cup = self._cup_marks()
         aims = tuple(self._outlines.of(body) for body in target.bodies)
         return Marks(
             gaps=gap_lines(findings, self._question(drawn)),
@@ -52,10 +54,26 @@ class Writing:
             crop_box=drawn.crop_box,
             tripod=self._tripod(),
             rule=self._rule(),
-            paths=(*self._sight(), *driver.paths, *knob.paths, *target.paths, *lines, *drawn.paths),
+            paths=(
+                *self._sight(),
+                *driver.paths,
+                *knob.paths,
+                *target.paths,
+                *cup.paths,
+                *lines,
+                *drawn.paths,
+            ),
             dimensions=drawn.dimensions,
             tether=tether,
-            words=(*words, *driver.words, *knob.words, *target.words, *self._spots(), *drawn.words),
+            words=(
+                *words,
+                *driver.words,
+                *knob.words,
+                *target.words,
+                *cup.words,
+                *self._spots(),
+                *drawn.words,
+            ),
             joints=(*driver.joints, *knob.joints),
             ghosts=(*self._driver_ghosts(), *self._tight_ghosts(findings), *aims, *drawn.ghosts),
             legend=self._legend(),
@@ -161,6 +179,14 @@ class Writing:
         if self._showing.is_on(DRIVER, desk.step):
             marks += chain_marks(scene, state, driver)
         return replace(marks, words=()) if aimed else marks
+
+    def _cup_marks(self) -> CupMarks:
+        """How a vessel is lifted out and how it leans, on the step that speaks of the cup."""
+        around = self._around
+        desk = around.desk
+        if desk.step != "cup" or not self._showing.is_on(CUP, desk.step):
+            return CupMarks()
+        return cup_marks(around.scene(), around.state(), desk.selection, desk.system)
 
     def _knob_marks(self) -> KnobMarks:
         """The sides of where the knob should be, and the place it goes to."""
