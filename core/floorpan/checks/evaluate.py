@@ -65,6 +65,7 @@ class Evaluator:
         for area in self.bench.scene(layout).areas():
             while area.surface.build_next():
                 yield Step(area.surface.built, "Making the scan ready")
+        yield from self.bench.meshes.make_ready(layout)
 
     def live(
         self,

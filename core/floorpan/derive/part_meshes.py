@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
 from floorpan.errors import ScanProblem
-from floorpan.geometry.mesh_solids import mesh_hull
+from floorpan.geometry.mesh_solids import MeshHull, mesh_hull
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.items.mesh_part import (
     BODY,
@@ -28,6 +28,8 @@ from floorpan.scan.part_mesh import part_mesh
 
 MESH_PART = "mesh-part-"
 """How the id of every part from a mesh file begins."""
+# The share of the work that is done once every hull is there, before any of its tiles is.
+_HULLS = 0.3
 GONE = "Its file is not in the project. Put it back, or place the part from its file again."
 
 
@@ -56,8 +58,17 @@ class PartMeshes:
         """Make ready the mesh of every part whose file is here; one that cannot be read is told by `missing`."""
         waiting = self._waiting(layout)
         for number, thing in enumerate(waiting):
-            yield Step(number / len(waiting), f"Making {thing.name} ready")
-            yield from part(self._make(thing), number / len(waiting), (number + 1) / len(waiting))
+            begin = _HULLS * number / len(waiting)
+            yield Step(begin, f"Making {thing.name} ready")
+            yield from part(self._make(thing), begin, _HULLS * (number + 1) / len(waiting))
+        yield from part(self.make_ready(layout), _HULLS, 1.0)
+
+    def make_ready(self, layout: Layout) -> Work[None]:
+        """Make ready for gaps what was made, a tile a step: a gap makes those that it needs ready itself, at once."""
+        for thing in layout.of(MeshPart):
+            hull = self._held.get(_key(thing))
+            while isinstance(hull, MeshHull) and hull.build_next():
+                yield Step(hull.built, f"Making {thing.name} ready")
 
     def hull(self, thing: MeshPart) -> Hull | None:
         """Its hull, made now where that was not done yet; None where there is no mesh of it."""

@@ -13,8 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from floorpan.geometry.mesh import Floats
-from floorpan.geometry.skins import Apart, posed
+from floorpan.geometry.skin_tree import Apart
+from floorpan.geometry.skins import posed
 from floorpan.geometry.solids import Body, Hull, Solid
+from floorpan.geometry.tiled_skin import apart
 from floorpan.geometry.tiles import Tile, box_gaps
 
 # Bounds are worked out in floating point; nearer than this they do not rule a tile out [mm].
@@ -145,7 +147,7 @@ class _Search:
             if not self.build and not tile.built:
                 self.floor_mm = min(self.floor_mm, least)
                 continue
-            found = skin.apart(tile.skin())
+            found = apart(skin, tile.skin())
             self._learn(at, found.distance_mm)
             if found.distance_mm < best_mm or (found.distance_mm == best_mm and at < best_tile):
                 best_mm, best_tile = found.distance_mm, at

@@ -17,6 +17,7 @@ from floorpan.geometry.near import NOTHING_NEAR, Near, vector
 from floorpan.geometry.overlaps import overlap
 from floorpan.geometry.skins import depth_inside, posed
 from floorpan.geometry.solids import Body, Hull, Solid
+from floorpan.geometry.tiled_skin import apart as skins_apart
 
 # Nearer than this two hulls touch, and which way they part cannot be read from their nearest points [mm].
 _TOUCH_MM = 1e-7
@@ -50,7 +51,7 @@ def body_gap(body: Body, other: Body) -> Near:
 
 def solid_gap(solid: Solid, other: Solid, index: int = 0, other_index: int = 0) -> Near:
     """Least signed gap between two solids."""
-    apart = posed(solid).apart(posed(other, twin=True))
+    apart = skins_apart(posed(solid), posed(other, twin=True))
     if apart.distance_mm <= _TOUCH_MM or _one_holds_other(solid, other):
         if solid.hull.uneven is not None or other.hull.uneven is not None:
             return overlap(solid, other, apart, index, other_index)

@@ -19,8 +19,10 @@ import numpy as np
 from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import Near, SignedPoints, near, unit_to
-from floorpan.geometry.skins import Apart, depth_inside, posed, way_out
+from floorpan.geometry.skin_tree import Apart
+from floorpan.geometry.skins import depth_inside, posed, way_out
 from floorpan.geometry.solids import Body, Hull, Solid
+from floorpan.geometry.tiled_skin import crosses
 from floorpan.geometry.tiles import Tile, box_gaps
 
 _samples: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
@@ -98,15 +100,15 @@ def touch(obstacle: Obstacle, index: int, solid: Solid, apart: Apart) -> Near:
 def _crosses(obstacle: Obstacle, solid: Solid) -> bool:
     near_by = np.flatnonzero(box_gaps(obstacle.boxes, *solid.box()) <= 0.0)
     skin = posed(solid)
-    return any(skin.crosses(obstacle.tiles[int(at)].skin()) for at in near_by)
+    return any(crosses(skin, obstacle.tiles[int(at)].skin()) for at in near_by)
 
 
 def _joined(body: Body, index: int, crossing: list[bool]) -> bool:
     """Whether the box of a solid meets the box of one that crosses."""
     low, high = body[index].box()
     own = body[index].hull.radius_mm
-    for other, crosses in zip(body, crossing, strict=True):
-        if crosses:
+    for other, through in zip(body, crossing, strict=True):
+        if through:
             (least, most), reach = other.box(), own + other.hull.radius_mm
             if (least - reach <= high).all() and (most + reach >= low).all():
                 return True

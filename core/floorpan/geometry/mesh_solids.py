@@ -19,13 +19,18 @@ from floorpan.geometry.edges import edges, islands
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.one_facing import one_facing
 from floorpan.geometry.solids import Hull, Uneven
+from floorpan.geometry.splitting import TILE_TRIANGLES
 from floorpan.geometry.surface import Surface
+from floorpan.geometry.tiles import Tile
 
 # A closed mesh that bulges nowhere by more than this is the convex hull of its points [mm].
 _CONVEX_MM = 1e-7
 # Of more corners than this the exact way apart of two overlapping hulls takes too long, and the mesh is kept.
 _MOST_CORNERS = 64
 _FACES_AT_ONCE = 1 << 13
+# Of more triangles than fit into one tile, tiles that are made ready in some 10 ms each: whoever asks for the first gap
+# waits for those that it needs.
+_SMALL_TILE = 2000
 _HALF = 0.5
 # Nearer than this a point lies on the surface, and the normal there is the way out [mm].
 _TOUCH_MM = 1e-9
@@ -34,17 +39,20 @@ _TOUCH_MM = 1e-9
 class MeshHull(Hull):
     """A welded mesh [mm] as a hull: `points` are the outermost ones only, `mesh` is all of it.
 
+    tile_triangles : how many make a tile; without it all up to TILE_TRIANGLES, else small ones
     closed : whether it is one skin without an open edge, so that what is inside is told by its nearest place
     """
 
-    def __init__(self, mesh: Mesh) -> None:
+    def __init__(self, mesh: Mesh, *, tile_triangles: int | None = None) -> None:
         turned = _outward(mesh)
         super().__init__(_outermost(turned.points))
         self.mesh = turned
         first = _one_of_each(turned)
         self.closed = len(first) == 1 and is_closed(turned)
         self._first = first
-        self._surface = Surface(turned, floor=False)
+        if tile_triangles is None:
+            tile_triangles = _SMALL_TILE if len(turned.faces) > TILE_TRIANGLES else TILE_TRIANGLES
+        self._surface = Surface(turned, floor=False, tile_triangles=tile_triangles)
 
     @property
     def uneven(self) -> Uneven:
@@ -54,6 +62,25 @@ class MeshHull(Hull):
     def skin(self) -> Mesh:
         """The mesh itself."""
         return self.mesh
+
+    @property
+    def tiles(self) -> tuple[Tile, ...]:
+        """The mesh in tiles; cut on first use."""
+        return self._surface.tiles
+
+    @property
+    def boxes(self) -> Floats:
+        """Boxes (T, 2, 3) of the tiles [mm]."""
+        return self._surface.boxes
+
+    @property
+    def built(self) -> float:
+        """Share of the tiles that are ready for distances, 0 to 1."""
+        return self._surface.built
+
+    def build_next(self) -> bool:
+        """Make ready one tile more, so that no gap has to wait for it; False once all are."""
+        return self._surface.build_next()
 
     def one_each(self) -> Floats:
         """A point (K, 3) of each piece that hangs together [mm]."""

@@ -11,7 +11,8 @@ import numpy as np
 from floorpan.geometry.depth import skin_points
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import Near, unit_to, vector
-from floorpan.geometry.skins import Apart, depth_inside, way_out
+from floorpan.geometry.skin_tree import Apart
+from floorpan.geometry.skins import depth_inside, way_out
 from floorpan.geometry.solids import Solid
 
 _UP = np.array([0.0, 0.0, 1.0])

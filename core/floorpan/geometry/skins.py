@@ -1,94 +1,57 @@
-"""Triangle skins in the distance library: the one place that calls it.
+"""The skins of solids, standing where they stand, and what lies inside them.
 
-Two crossing skins are 0 apart there, never negative, and a skin knows no inside: both are dealt with by the
-callers. Nearest points are asked for always; without that the library hands back memory nobody wrote.
+Trees of triangles are shared by all threads; only what stands at a pose is each thread's own.
 """
 
 import threading
-from dataclasses import dataclass
-from typing import Any
 from weakref import WeakKeyDictionary
 
-import fcl
 import numpy as np
 from numpy.typing import NDArray
 
-from floorpan.frames import Pose
 from floorpan.geometry.mesh import Floats
+from floorpan.geometry.skin_tree import Skin
 from floorpan.geometry.solids import Hull, Solid
-
-_ASK = fcl.DistanceRequest(enable_nearest_points=True)
-_ASK_YES_OR_NO = fcl.CollisionRequest(num_max_contacts=1, enable_contact=False)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Apart:
-    """How far two skins are apart [mm], the nearest point on each, and the face on the second."""
-
-    distance_mm: float
-    first: Floats
-    second: Floats
-    face: int
-
-
-class Skin:
-    """Triangles (V, 3) float64 [mm] and (F, 3), ready for distances; standing where they are given."""
-
-    __slots__ = ("_held",)
-
-    def __init__(self, points: Floats, faces: NDArray[Any]) -> None:
-        self._held = fcl.CollisionObject(_tree(points, faces))
-
-    def stand(self, pose: Pose) -> None:
-        """Move to a pose."""
-        turn = np.reshape(pose.rotation, (3, 3))
-        self._held.setTransform(fcl.Transform(turn, np.asarray(pose.shift_mm)))
-
-    def apart(self, other: "Skin") -> Apart:
-        """Least distance to another skin; 0 where they cross."""
-        result = fcl.DistanceResult()
-        distance = fcl.distance(self._held, other._held, _ASK, result)
-        first, second = result.nearest_points
-        return Apart(max(float(distance), 0.0), first, second, int(result.b2))
-
-    def crosses(self, other: "Skin") -> bool:
-        """Whether two skins cross or touch."""
-        result = fcl.CollisionResult()
-        fcl.collide(self._held, other._held, _ASK_YES_OR_NO, result)
-        return bool(result.is_collision)
-
-
-def _tree(points: Floats, faces: NDArray[Any]) -> fcl.BVHModel:
-    tree = fcl.BVHModel()
-    tree.beginModel(len(faces), len(points))
-    tree.addSubModel(points, faces)
-    tree.endModel()
-    return tree
+from floorpan.geometry.tiled_skin import Posed, TiledSkin
 
 
 class _Shelf(threading.local):
-    """Skins and hull planes by hull, one set a thread: a posed skin must not be moved by another thread."""
+    """Posed skins by hull, one set a thread: one must not be moved by another thread while this one asks it."""
 
     def __init__(self) -> None:
-        self.skins: tuple[WeakKeyDictionary[Hull, Skin], ...] = (WeakKeyDictionary(), WeakKeyDictionary())
+        self.skins: tuple[WeakKeyDictionary[Hull, Posed], ...] = (WeakKeyDictionary(), WeakKeyDictionary())
 
 
 _shelf = _Shelf()
+_whole: WeakKeyDictionary[Hull, Skin] = WeakKeyDictionary()
 _inside: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
 
 
-def posed(solid: Solid, twin: bool = False) -> Skin:
-    """The undilated skin of a solid, standing at its pose; built once for each hull.
+def posed(solid: Solid, twin: bool = False) -> Posed:
+    """The undilated skin of a solid, standing at its pose until the next call for its hull in the same thread.
 
-    twin : a second copy, for a pair of solids that share one hull
+    The trees behind it are built once for each hull and shared by all threads; of a large mesh only those of tiles
+    that something comes near. Only what stands at the pose is kept once a thread.
+
+    twin : a second one, for a pair of solids that share one hull
     """
     held = _shelf.skins[twin]
     skin = held.get(solid.hull)
     if skin is None:
-        mesh = solid.hull.skin()
-        skin = held[solid.hull] = Skin(mesh.points, mesh.faces)
+        skin = held[solid.hull] = _fresh(solid.hull)
     skin.stand(solid.pose)
     return skin
+
+
+def _fresh(hull: Hull) -> Posed:
+    if hull.uneven is not None:
+        tiles = hull.uneven.tiles
+        return TiledSkin(tiles, hull.uneven.boxes) if len(tiles) > 1 else tiles[0].skin().another()
+    whole = _whole.get(hull)
+    if whole is None:
+        mesh = hull.skin()
+        whole = _whole[hull] = Skin(mesh.points, mesh.faces)
+    return whole.another()
 
 
 def planes(hull: Hull) -> Floats:

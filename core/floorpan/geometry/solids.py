@@ -5,6 +5,7 @@ A `Hull` is the convex hull of a few points, dilated by a radius. One point is a
 radius, so balls and capsules carry no facet error at all; rings state theirs in `facet_mm`.
 """
 
+from collections.abc import Sequence
 from typing import Any, Protocol
 
 import numpy as np
@@ -13,6 +14,7 @@ from scipy.spatial import ConvexHull, QhullError
 
 from floorpan.frames import STILL, Pose
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.tiles import Tile
 
 Floats = NDArray[np.float64]
 
@@ -22,6 +24,16 @@ _FLAT = 1e-9
 
 class Uneven(Protocol):
     """What a hull that need not be convex knows of itself, in its own coordinates [mm]."""
+
+    @property
+    def tiles(self) -> Sequence[Tile]:
+        """Its skin in tiles, each made ready for distances when it is needed."""
+        ...
+
+    @property
+    def boxes(self) -> Floats:
+        """Boxes (T, 2, 3) of the tiles."""
+        ...
 
     def one_each(self) -> Floats:
         """A point (K, 3) of each piece that hangs together."""

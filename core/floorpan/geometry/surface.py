@@ -29,7 +29,8 @@ from floorpan.geometry.edges import islands
 from floorpan.geometry.mesh import Floats, Mesh
 from floorpan.geometry.near import NOTHING_NEAR, Near, SignedPoints, near
 from floorpan.geometry.normals import Facing
-from floorpan.geometry.skins import Apart, depth_inside
+from floorpan.geometry.skin_tree import Apart
+from floorpan.geometry.skins import depth_inside
 from floorpan.geometry.solids import Body, Solid
 from floorpan.geometry.splitting import TILE_TRIANGLES, split
 from floorpan.geometry.tiles import Tile, box_gaps, nearest_on

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats, Mesh, bounds_of
-from floorpan.geometry.skins import Skin
+from floorpan.geometry.skin_tree import Skin
 
 Longs = NDArray[np.int64]
 
@@ -69,7 +69,7 @@ class Tile:
         return points[triangles]
 
     def skin(self) -> Skin:
-        """The tile for distances to bodies; built on first use (about 2 us a triangle)."""
+        """The tile for distances to bodies; built on first use (about 4 us a triangle)."""
         if self._skin is None:
             self._skin = Skin(*self._own())
         return self._skin

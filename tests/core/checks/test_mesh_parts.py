@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from core.geometry.test_mesh_solids import box_mesh, channel, joined
+from core.geometry.test_tiled_skins import dented_ball
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
 from floorpan.checks import Evaluator, Finding, evaluate, forearm, hand, lift_out, mesh_parts
@@ -19,6 +20,7 @@ from floorpan.console import Envelope, Station
 from floorpan.derive import Bench
 from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.mesh import Mesh
+from floorpan.geometry.mesh_solids import MeshHull
 from floorpan.items import Armrest, Buckle, Handbrake, KeepOut, MeshPart, Place, Vessel
 from floorpan.items.states import state_of
 from floorpan.layout import Layout, Thing
@@ -264,3 +266,23 @@ def test_what_the_shell_may_do_a_part_may_do() -> None:
     assert (thing.place.y_mm, thing.place.turn_deg, thing.side_deg) == (-30.0, -20.0, -10.0)
     assert edits.remove(layout, "mesh-part-1").of(MeshPart) == ()
     assert replace(thing, unit="cm").sides_mm() == pytest.approx((3000.0, 1600.0, 1000.0))
+
+
+def test_a_fine_part_is_made_ready_tile_by_tile_before_a_gap_asks_for_it() -> None:
+    raw = raw_scan(dented_ball(38))
+    layout, bench = having(part_of(raw)), Bench({**STORE, raw.sha256: raw})
+    done = [step.done for step in bench.meshes.make(layout)]
+    assert done == sorted(done)
+    [part] = layout.of(MeshPart)
+    hull = bench.meshes.hull(part)
+    assert isinstance(hull, MeshHull)
+    assert len(done) > len(hull.tiles) > 2
+    assert hull.built == 1.0
+    # One that was made in passing is finished later.
+    late = Bench(bench.store)
+    hull = late.meshes.hull(part)
+    assert isinstance(hull, MeshHull)
+    assert hull.built == 0.0
+    assert late.meshes.is_ready(layout)
+    finish(Evaluator(late, mesh_parts.CHECKS).make_ready(layout))
+    assert hull.built == 1.0

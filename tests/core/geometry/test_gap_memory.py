@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from floorpan.frames import Pose
 from floorpan.geometry.approach import GapMemory
-from floorpan.geometry.skins import Skin
+from floorpan.geometry.skin_tree import Skin
 from floorpan.geometry.solids import Body, Solid, ball, box, capsule
 from floorpan.geometry.surface import Surface
 from made_up_sheets import sheet, tunnel_floor, without
