@@ -5,7 +5,7 @@ since it shares its memory with the live view. An answer for a layout that is no
 """
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -22,6 +22,11 @@ from floorpan_app.jobs import Job, SliceLane, ThreadLane
 # Of the 16 ms of a mouse step; the rest goes to finding out what changed, to bodies, marks and the picture.
 LIVE_S = 0.004
 SETTLE_AFTER_MS = 120
+# While the mouse rests in a drag there is time for the rest, slice by slice.
+RESTS_AFTER_MS = 30
+RESTING_S = 0.012
+
+LookedAt = Callable[[State], bool]
 
 
 class Judging(QObject):
@@ -51,8 +56,15 @@ class Judging(QObject):
         self._later.setSingleShot(True)
         self._later.setInterval(SETTLE_AFTER_MS)
         self._later.timeout.connect(self._settle)
+        self._resting = QTimer(self)
+        self._resting.setSingleShot(True)
+        self._resting.setInterval(RESTS_AFTER_MS)
+        self._resting.timeout.connect(self._rest)
         # Whoever shows a state may say which are looked at: they are judged first while something is dragged.
-        self.looked_at: Callable[[State], bool] | None = None
+        self.looked_at: LookedAt | None = None
+        # And of which others the smallest gap is told too: they are measured while the mouse rests.
+        self.also_looked_at: tuple[LookedAt, ...] = ()
+        self._look = 0
         self.findings: tuple[Finding, ...] = ()
         self.fresh = False
         self._preparing: Layout | None = None
@@ -62,6 +74,7 @@ class Judging(QObject):
     def use(self, store: Mapping[str, RawScan]) -> None:
         """Judge with another store of scans; nothing is remembered from the one before."""
         self._slices.stop()
+        self._resting.stop()
         self._closed = False
         self.bench = Bench(store)
         self._evaluator = Evaluator(self.bench)
@@ -83,6 +96,7 @@ class Judging(QObject):
         """Stop all work; what a worker still has to tell begins nothing new."""
         self._closed = True
         self._later.stop()
+        self._resting.stop()
         self._slices.stop()
         self.threads.stop_all()
         self.threads.wait()
@@ -90,14 +104,35 @@ class Judging(QObject):
     def _changed(self, _before: object, _after: object) -> None:
         self._slices.stop()
         self.fresh = False
+        self._look = 0
         self._live()
-        if not self.document.previewing:
+        if self.document.previewing:
+            self._resting.start()
+        else:
+            self._resting.stop()
             self._later.start()
 
     def _live(self) -> None:
-        found = self._evaluator.live(
-            self.document.layout, budget_s=LIVE_S, clock=time.perf_counter, looked_at=self.looked_at
+        self._tell(self._known(LIVE_S, self.looked_at))
+
+    def _rest(self) -> None:
+        """What found no time while the mouse moved, then the smallest gap of what else is told, until all is known."""
+        looks = (self.looked_at, *self.also_looked_at)
+        if not self.document.previewing or self._closed or self._look >= len(looks):
+            return
+        found = self._known(RESTING_S, looks[self._look])
+        if _measured(found) > _measured(self.findings):
+            self._tell(found)
+        else:
+            self._look += 1
+        self._resting.start()
+
+    def _known(self, budget_s: float, looked_at: LookedAt | None) -> tuple[Finding, ...]:
+        return self._evaluator.live(
+            self.document.layout, budget_s=budget_s, clock=time.perf_counter, looked_at=looked_at
         )
+
+    def _tell(self, found: tuple[Finding, ...]) -> None:
         self.findings = found
         self.findings_changed.emit(found)
 
@@ -159,3 +194,8 @@ class Judging(QObject):
     def _forget(self, layout: Layout) -> None:
         if self._preparing is layout:
             self._preparing = None
+
+
+def _measured(findings: Iterable[Finding]) -> int:
+    """How many of them are known as things stand."""
+    return sum(not finding.stale and not finding.at_least for finding in findings)

@@ -105,9 +105,14 @@ class PartTitle(QWidget):
         self._second = QLabel(second)
         self._second.setFont(text_font(SECOND))
         self._second.setProperty("role", "second")
-        row.addWidget(heading(title))
+        self._title = heading(title)
+        row.addWidget(self._title)
         row.addStretch(1)
         row.addWidget(self._second)
+
+    def show_title(self, text: str) -> None:
+        """Another title."""
+        self._title.setText(text)
 
     def show_second(self, text: str) -> None:
         """Another quiet word."""

@@ -1,5 +1,7 @@
 """Controls: the shifter, its gate with a verdict in every gear, what the lever gives, switches, and what else moves."""
 
+from functools import partial
+
 import numpy as np
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
@@ -8,9 +10,10 @@ from floorpan import edits
 from floorpan.checks import Finding
 from floorpan.items import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
 from floorpan.items.shifter_gate import slots_of
-from floorpan.items.states import stops_of
+from floorpan.items.states import State, stops_of
 from floorpan.layout import Step
 from floorpan.report.gate_card import gear_lines, in_reading_order
+from floorpan.report.live_told import freshest
 from floorpan.report.naming import place_text, second_of
 from floorpan.report.opening_told import boot_texts, needed_outline, needed_text
 from floorpan.report.sentences import sentence, value_text
@@ -20,6 +23,7 @@ from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, 
 from floorpan_app.cards.card import Card, Need
 from floorpan_app.cards.fittings_part import FittingsPart
 from floorpan_app.cards.gate_fit_part import GateFitPart
+from floorpan_app.cards.gear_told import GearTold
 from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
@@ -59,15 +63,15 @@ class ControlsCard(Card):
     def build(self) -> None:
         self.gate = GateCard()
         self.gate.gearChosen.connect(self._gear)
+        self.gear_told = GearTold(self.desk)
         self._note = told(words.GATE_NOTE, second=True)
         self._rule, self._title = Rule(), PartTitle(words.SHIFTER)
         self.shifter = ThingForm(self.desk, Shifter, _FIRST, _MORE)
         self.facts = Facts()
         self.opening = told(second=True)
         self._build_knobs()
-        self.add(
-            self.gate, self._note, self._rule, self._title, self.facts, self.opening, self.shifter, self.knobs
-        )
+        self.add(self.gate, self.gear_told, self._note, self._rule, self._title)
+        self.add(self.facts, self.opening, self.shifter, self.knobs)
         self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
         self.fittings = FittingsPart(self.desk)
@@ -120,7 +124,9 @@ class ControlsCard(Card):
         self.meshes.refresh(shown=self.need() is None)
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
-        show_all(shifter is not None, self.gate, self._note, self._rule, self._title, self.knobs)
+        show_all(
+            shifter is not None, self.gate, self._note, self.gear_told, self._rule, self._title, self.knobs
+        )
         self.lever.refresh(shifter)
         if shown is None or shifter is None:
             self.facts.show_facts(())
@@ -128,8 +134,10 @@ class ControlsCard(Card):
             return
         self._title.show_second(words.FAMILIES[shifter.family])
         self._show_fields(shifter)
+        self._look_at_gears(shifter)
         gear = self._gear_in_hand(shifter)
         self.gate.set_in_hand(gear)
+        self._tell_gears(shifter)
         self.facts.show_facts(self._facts(shifter, gear))
         self._show_opening(shifter)
         self._unit.show_second(self.desk.system)
@@ -169,28 +177,49 @@ class ControlsCard(Card):
         shifter = self._shifter()
         if shifter is None:
             return
-        layout, system = self.desk.layout, self.desk.system
-        worst = {line.gear: line.worst for line in gear_lines(findings, shifter)}
+        self._tell_gears(shifter)
+
+    def _look_at_gears(self, shifter: Shifter) -> None:
+        """While the mouse rests in a drag, the smallest gap of every gear is measured."""
+        axis = f"{shifter.id}.gear"
+        self.desk.judging.also_looked_at = tuple(
+            partial(_is_at, axis, place.gear) for place in gate_table(shifter)
+        )
+
+    def _tell_gears(self, shifter: Shifter) -> None:
+        findings = freshest(self.desk.judging.findings)
         least = smallest_gaps(findings, shifter)
+        lines = {line.gear: line for line in gear_lines(findings, shifter)}
         places = gate_table(shifter)
         leftmost = min(place.plane for place in places)
-        gears = []
-        for place in places:
-            found, gap = worst.get(place.gear), least.get(place.gear)
-            gears.append(
-                Gear(
-                    gear=place.gear,
-                    column=float(place.plane - leftmost),
-                    row=(place.detent + 1) / 2 if shifter.gate == "manual" else float(place.detent),
-                    verdict=found.verdict if found is not None else "pending",
-                    value=value_text(gap, system) if gap is not None else "",
-                    part=second_of(gap, layout).bare if gap is not None else "",
-                    stale=found is not None and found.stale,
-                    sentence=sentence(found, layout, system) if found is not None else "",
-                )
-            )
+        gears = tuple(
+            self._told(shifter, place, leftmost, lines[place.gear].worst, least.get(place.gear))
+            for place in places
+        )
         order = in_reading_order(shifter, slots_of(shifter))
         self.gate.set_gears(tuple(sorted(gears, key=lambda one: order.index(one.gear))))
+        stale = any(gear.stale or gear.gap_stale for gear in gears) or self.desk.document.previewing
+        self._note.setText(words.GATE_LIVE if stale else words.GATE_NOTE)
+        gear = self._gear_in_hand(shifter)
+        if gear in lines:
+            self.gear_told.show_gear(lines[gear], least.get(gear))
+
+    def _told(
+        self, shifter: Shifter, place: GatePlace, leftmost: int, worst: Finding | None, gap: Finding | None
+    ) -> Gear:
+        layout, system = self.desk.layout, self.desk.system
+        return Gear(
+            gear=place.gear,
+            column=float(place.plane - leftmost),
+            row=(place.detent + 1) / 2 if shifter.gate == "manual" else float(place.detent),
+            verdict=worst.verdict if worst is not None else "pending",
+            value=value_text(gap, system) if gap is not None else "",
+            part=second_of(gap, layout).bare if gap is not None else "",
+            gap_verdict=gap.verdict if gap is not None else None,
+            gap_stale=gap is not None and gap.stale,
+            stale=worst is not None and worst.stale,
+            sentence=sentence(worst, layout, system) if worst is not None else "",
+        )
 
     def tape_gear(self) -> None:
         """A row for the gear in hand, beginning where lever and angles put its knob."""
@@ -245,3 +274,8 @@ class ControlsCard(Card):
             return ""
         entry = words.CHANGE_ENTRY.format(name=shifter.name)
         return tried(self.desk, entry, lambda layout: edits.change(layout, shifter.id, knobs=knobs))
+
+
+def _is_at(axis: str, stop: str, state: State) -> bool:
+    """Whether a state has an axis at a stop."""
+    return dict(state).get(axis) == stop

@@ -274,6 +274,13 @@ ELBOW: Final = "elbow {angle}"
 
 # --- controls -----------------------------------------------------------------------------------------------------
 GATE_NOTE: Final = "Each shape is the worst of that gear. Click a gear: the lever goes there."
+GATE_LIVE: Final = "Ways between gears, and what shows a dashed ring, are judged once you let go."
+IN_GEAR: Final = "What was found in the gear that is shown"
+GEAR_SHOWN: Final = "Shown: {gear}"
+SMALLEST: Final = "smallest gap"
+BEFORE_THE_MOVE: Final = "before the move"
+REACH_ROW: Final = "Reach, to spare"
+ELBOW_ROW: Final = "Elbow"
 SHIFTER: Final = "Shifter"
 KNOB: Final = "Knob, neutral"
 KNOB_IN: Final = "Knob in gear {gear}"

@@ -8,6 +8,7 @@ from typing import Final
 from floorpan.checks import Finding
 from floorpan.checks.finding import rank
 from floorpan.layout import Layout
+from floorpan.report.live_told import freshest
 from floorpan.report.naming import first_of, second_of
 from floorpan.report.rows import Pair, pair_of
 from floorpan.report.sentences import give_or_take_text, sentence, value_text
@@ -51,8 +52,7 @@ def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
     The tight spot whatever its state; the chosen one; of the shown state what is not clear; of what is in hand its
     smallest gap, clear or not.
     """
-    if asked.dragged:
-        findings = _fresh_where_there_is(findings)
+    findings = freshest(findings)
     tight = tight_spot(findings)
     first = [tight] if tight is not None else []
     if asked.chosen:
@@ -95,12 +95,6 @@ def gap_lines(findings: Sequence[Finding], asked: Question) -> tuple[GapLine, ..
     # The tight spot is the worst of them.
     lines = (gap_line(finding, asked, ring=number == 0) for number, finding in enumerate(chosen))
     return tuple(line for line in lines if line is not None)
-
-
-def _fresh_where_there_is(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """Without what is stale of a pair of which anything was judged anew: its ways follow when the hand lets go."""
-    fresh = {pair_of(finding) for finding in findings if not finding.stale}
-    return tuple(finding for finding in findings if not finding.stale or pair_of(finding) not in fresh)
 
 
 def owners(finding: Finding) -> frozenset[str]:

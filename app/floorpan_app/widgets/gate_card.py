@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
+from floorpan_app.theme.record import Verdict
 from floorpan_app.widgets.gate_pattern import Gear, gate_lines, next_gear, place_gears
 from floorpan_app.widgets.lettering import BOLD, BOLDER, LEFT, RIGHT, line_height, text_width, write
 from floorpan_app.widgets.roving import RowButton, make_stop
@@ -42,6 +43,7 @@ class _GearMark(RowButton):
         gear = self.gear
         said = gear.sentence or f"{gear.verdict} {gear.value} {gear.part}".strip()
         self.setAccessibleName(f"Gear {gear.gear}, {'in hand, ' if in_hand else ''}{said}")
+        self.setToolTip(gear.sentence)
         self.resize(round(self._words_left() + self._words_width() + 3), round(scaled(2 * _RING + 7)))
         self.update()
 
@@ -74,14 +76,22 @@ class _GearMark(RowButton):
             painter.setPen(QPen(QColor(theme.accent), 2))
             reach = ring + 2.5 if self.in_hand else scaled(11)
             painter.drawEllipse(middle, reach, reach)
+        if self.gear.stale:
+            self._paint_stale(painter)
         side = scaled(_SHAPE)
         paint_verdict(painter, square(middle.x() - side / 2, middle.y(), side), self.gear.verdict)
         self._paint_words(painter)
 
+    def _paint_stale(self, painter: QPainter) -> None:
+        """A dashed ring, as round every ticket that tells how it was before the move."""
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(QPen(QColor(theme_in_use().ink2), 1.2, Qt.PenStyle.DashLine))
+        painter.drawEllipse(self.middle(), scaled(10), scaled(10))
+
     def _paint_words(self, painter: QPainter) -> None:
         theme, left = theme_in_use(), self._words_left()
         letter, small = text_font(BODY, BOLDER), text_font(SECOND)
-        if self.gear.verdict in ("hits", "short"):
+        if _gap_verdict(self.gear) in ("hits", "short"):
             small.setWeight(BOLDER)
         if not float(self.gear.row).is_integer():
             # A gear in neutral is written across the slot.
@@ -89,7 +99,7 @@ class _GearMark(RowButton):
                 left - scaled(2), self.height() / 3, self.width() - left + scaled(2), self.height() / 3
             )
             painter.fillRect(words, QColor(theme.paper))
-        ink = theme.ink2 if self.gear.stale else theme.ink
+        ink = theme.ink2 if self.gear.gap_stale else theme.ink
         room = self.width() - left
         if self.stacked and self.with_value and self.gear.value:
             height = line_height(letter)
@@ -151,7 +161,21 @@ class GateCard(QWidget):
 
     def is_listing(self) -> bool:
         """Whether the list is shown: it is allowed and there is room for it."""
-        return self._may_list and self._pattern_width(_PITCH) + scaled(_LIST) <= self.width()
+        return self._may_list and self._pattern_width(_PITCH) + self._least_list() <= self.width()
+
+    def _value_width(self) -> float:
+        widths = [text_width(mark.gear.value, text_font(BODY, BOLD)) for mark in self._marks]
+        return max([scaled(32), *(width + 1 for width in widths)])
+
+    def _least_list(self) -> float:
+        """Gear, shape and value of every row, and room for a short part."""
+        return scaled(_LIST - 32) + self._value_width()
+
+    def _list_width(self) -> float:
+        """As much as its longest row needs, where the pattern leaves that."""
+        parts = [text_width(mark.gear.part, text_font(SECOND)) for mark in self._marks]
+        wished = scaled(44) + self._value_width() + max([0.0, *parts]) + 1
+        return max(self._least_list(), min(wished, self.width() - self._pattern_width(_PITCH)))
 
     def _columns(self) -> float:
         columns = [mark.gear.column for mark in self._marks] or [0.0]
@@ -203,7 +227,7 @@ class GateCard(QWidget):
         height = self._head() + scaled(2 * _RING + 10) + self._pattern_height()
         rows = line_height(text_font(BODY)) * len(self._marks) + self._head() + scaled(4)
         listed = max(height, rows) if self._may_list else height
-        return QSizeF(self._pattern_width(_PITCH) + scaled(_LIST), listed).toSize()
+        return QSizeF(self._pattern_width(_PITCH) + self._least_list(), listed).toSize()
 
     def minimumSizeHint(self) -> QSize:
         return QSize(round(self._pattern_width(_PITCH)), self.sizeHint().height())
@@ -235,7 +259,7 @@ class GateCard(QWidget):
 
     def _paint_list(self, painter: QPainter) -> None:
         theme = theme_in_use()
-        left = self.width() - scaled(_LIST)
+        left, wide = self.width() - self._list_width(), self._value_width()
         height = line_height(text_font(BODY))
         top = self._head() + scaled(4)
         for mark in self._marks:
@@ -244,13 +268,19 @@ class GateCard(QWidget):
                 painter, QRectF(left, top, scaled(20), height), gear.gear, text_font(BODY, BOLDER), theme.ink
             )
             side = scaled(12)
-            paint_verdict(painter, square(left + scaled(20), top + height / 2, side), gear.verdict)
-            value = QRectF(left + scaled(36), top, scaled(32), height)
-            ink = theme.ink2 if gear.stale else theme.ink
+            paint_verdict(painter, square(left + scaled(20), top + height / 2, side), _gap_verdict(gear))
+            value = QRectF(left + scaled(36), top, wide, height)
+            ink = theme.ink2 if gear.gap_stale else theme.ink
             write(painter, value, gear.value, text_font(BODY, BOLD), ink, RIGHT)
-            part = QRectF(left + scaled(76), top, self.width() - left - scaled(76), height)
+            words = left + scaled(44) + wide
+            part = QRectF(words, top, self.width() - words, height)
             write(painter, part, gear.part, text_font(SECOND), theme.ink2, LEFT)
             top += height
+
+
+def _gap_verdict(gear: Gear) -> Verdict:
+    """What stands beside a gap is about that gap."""
+    return gear.gap_verdict or gear.verdict
 
 
 def _snapped(line: QLineF) -> QLineF:

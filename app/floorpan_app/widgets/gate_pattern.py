@@ -15,7 +15,8 @@ class Gear:
     """One stop of the lever as the gate card shows it.
 
     Column counts from the driver's left, row from the front: 0 ahead of neutral, 1 behind it, 0.5 in it; a
-    pattern of one column may have more rows.
+    pattern of one column may have more rows. The verdict is the worst of the gear, `sentence` tells it; value and part
+    are of its smallest gap, which has its own verdict.
     """
 
     gear: str
@@ -24,6 +25,8 @@ class Gear:
     verdict: Verdict
     value: str = ""
     part: str = ""
+    gap_verdict: Verdict | None = None
+    gap_stale: bool = False
     stale: bool = False
     sentence: str = ""
 

@@ -7,6 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from floorpan.checks import Finding
+from floorpan.report.live_told import freshest
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.theme.fonts import scaled
@@ -117,7 +118,8 @@ class Column(QFrame):
         self.ledger.set_held(self._desk.document.previewing)
 
     def _fill_spot(self) -> None:
-        self.spot.set_spot(spot_of(self._findings, self._desk.layout, self._desk.system))
+        told = freshest(self._findings)
+        self.spot.set_spot(spot_of(told, self._desk.layout, self._desk.system))
         if self.spot.sizeHint().height() != self.spot.height():
             self._arrange()
 

@@ -46,7 +46,7 @@ def late_deeds() -> dict[str, Deed]:
         "version back": lambda works: works.keeping.back_to_version(),
         "where": lambda works: works.keeping.show_where(),
         "close": lambda works: works.flow.close_project(),
-        "undo": lambda works: works.session.document.undo(),
+        "undo": _undo,
         "redo": lambda works: works.session.document.redo(),
         "remove": lambda works: works.session.remove_selected(),
         "drawer": _toggle_drawer,
@@ -83,6 +83,15 @@ def late_whens() -> dict[str, When]:
         "findings": lambda works: bool(works.session.judging.findings),
         "acceptable": lambda works: works.can_accept(),
     }
+
+
+def _undo(works: "Works") -> None:
+    """While something is dragged it is put back, and what was done before stays."""
+    document = works.session.document
+    if document.previewing:
+        document.drop_preview()
+    else:
+        document.undo()
 
 
 def _toggle_drawer(works: "Works") -> None:

@@ -17,6 +17,9 @@ from floorpan.progress import Step, Work
 Key = tuple[str, tuple[str, ...], State]
 GroupKey = tuple[str, tuple[str, ...]]
 
+# What drips lands on whatever lies below.
+_RESTS_ON_ALL = frozenset({"drip-lands"})
+
 
 @dataclass(frozen=True, slots=True)
 class Tried:
@@ -167,7 +170,8 @@ class Evaluator:
             for (name, subjects, _), held in self._known.items():
                 if name in settled:
                     owners = {subject.partition(".")[0] for subject in subjects}
-                    touched = changed is None or not owners.isdisjoint(changed)
+                    everything = name in _RESTS_ON_ALL and changed != frozenset()
+                    touched = changed is None or everything or not owners.isdisjoint(changed)
                     found.append((held.rank, held.stale() if touched else held.finding))
             self._rest[changed] = found
         return self._rest[changed]

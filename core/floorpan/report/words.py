@@ -50,8 +50,8 @@ PROVEN: Final[dict[str, str]] = {
 }
 PROVEN_SAID: Final[dict[str, str]] = {
     "": "{value}",
-    "at least": "at least {value}",
-    "at most": "at most {value}",
+    "at least": "no less than {value}",
+    "at most": "no more than {value}",
 }
 VERBS: Final[dict[str, tuple[str, str]]] = {
     "hit": ("hits", "hit"),

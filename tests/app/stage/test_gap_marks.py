@@ -104,8 +104,8 @@ def test_while_something_moves_what_was_judged_anew_speaks_for_its_pair() -> Non
     now = found(HAND_VESSEL, 12.0, gear="R")
     other = replace(found(("driver-1.hand", "scan-1"), 8.0, "hand-scan"), stale=True)
     dragged = replace(ASKED, dragged=True)
-    assert told(ordered(way, now, other), dragged) == ordered(now, other)
-    assert told(ordered(way, now, other), ASKED)[0] == way
+    for asked in (dragged, ASKED):
+        assert told(ordered(way, now, other), asked) == ordered(now, other)
     lines = gap_lines(ordered(way, now, other), dragged)
     assert [line.ring for line in lines] == [True, False]
     assert [line.stale for line in lines] == [finding.stale for finding in ordered(now, other)]

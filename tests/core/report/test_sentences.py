@@ -150,8 +150,8 @@ def test_what_is_proven_only_is_told_as_that() -> None:
     clear = finding("hand-vessel", ("driver-1.hand", "vessel-1"), 145.0)
     proven = dataclasses.replace(clear, at_least=True)
     assert value_text(proven) == "\u2265\u2009145"
-    assert "by at least 145 mm" in sentence(proven, layout())
-    assert "at least" not in sentence(clear, layout())
+    assert "by no less than 145 mm" in sentence(proven, layout())
+    assert "no less" not in sentence(clear, layout())
     stretch = Limit(id="elbow", value=75.0, upper=160.0, sense="between", unit="deg", source="made up")
     for value, told in ((80.0, "\u2265\u200980\u00b0"), (150.0, "\u2264\u2009150\u00b0")):
         assert value_text(dataclasses.replace(proven, value=value, limit=stretch)) == told

@@ -12,6 +12,7 @@ from floorpan.frames import Vector
 from floorpan.geometry.solids import Body
 from floorpan.items import Vessel
 from floorpan.layout import Layout, Thing
+from floorpan_app.document import Document
 from floorpan_app.stage import words
 from floorpan_app.stage.hands.hand import NOTHING_DRAWN, Around, Drawn
 from floorpan_app.stage.places import shifted_words
@@ -37,6 +38,7 @@ class _Moving:
     ghosts: tuple[Ghost, ...]
     by_keys: bool
     place: Vector
+    begun_on: Layout
     way: Way = "floor"
     caught: tuple[SnapLine, ...] = ()
 
@@ -62,7 +64,7 @@ class MovingHand:
             self._moving = moving
 
     def move(self, event: ToolEvent) -> None:
-        moving = self._moving
+        moving = self._under_way()
         if moving is None or moving.by_keys:
             return
         # Held, Shift turns the drag upright; without it the thing keeps its height.
@@ -73,7 +75,7 @@ class MovingHand:
         self._propose(moving, moving.drag.move(event))
 
     def release(self, event: ToolEvent) -> None:
-        moving, self._moving = self._moving, None
+        moving, self._moving = self._under_way(), None
         if moving is None:
             if not self._on_thing:
                 self._choose(event)
@@ -89,7 +91,7 @@ class MovingHand:
         selected = self._around.desk.selection
         if not selected or name in ("escape", "enter"):
             return False
-        moving = self._moving
+        moving = self._under_way()
         if moving is not None and not moving.by_keys:
             return True
         if moving is None or moving.id != self._mover(selected):
@@ -102,7 +104,7 @@ class MovingHand:
         return True
 
     def settle(self) -> None:
-        moving = self._moving
+        moving = self._under_way()
         if moving is not None and moving.by_keys:
             self._moving = None
             if moving.place != moving.stood:
@@ -110,7 +112,7 @@ class MovingHand:
             self._around.rewrite()
 
     def put_back(self) -> bool:
-        if self._moving is None:
+        if self._under_way() is None:
             return False
         self._moving = None
         self._around.desk.document.drop_preview()
@@ -118,7 +120,7 @@ class MovingHand:
         return True
 
     def drawn(self) -> Drawn:
-        moving = self._moving
+        moving = self._under_way()
         if moving is None:
             return NOTHING_DRAWN
         layout, system = self._around.desk.layout, self._around.desk.system
@@ -145,6 +147,13 @@ class MovingHand:
 
     # Inside.
 
+    def _under_way(self) -> _Moving | None:
+        """What is on its way; nothing once it was put back from elsewhere, as undo and redo do."""
+        moving, document = self._moving, self._around.desk.document
+        if moving is not None and is_put_back(document, moving.begun_on, gone=moving.place != moving.stood):
+            self._moving = None
+        return self._moving
+
     def _choose(self, event: ToolEvent) -> None:
         """Take what was clicked in hand; nothing where it was no thing."""
         around = self._around
@@ -169,7 +178,8 @@ class MovingHand:
         at = (thing.place.x_mm, thing.place.y_mm, thing.place.z_mm)
         ghosts = tuple(Ghost(body=body) for body in self._bodies(thing))
         drag = Drag(at, snaps=_SNAPS)
-        return _Moving(thing.id, thing.name, at, drag, ghosts, by_keys, at)
+        adopted = around.desk.document.adopted
+        return _Moving(thing.id, thing.name, at, drag, ghosts, by_keys, at, adopted)
 
     def _bodies(self, thing: Thing) -> list[Body]:
         """The thing and the vessels that stand in it, each as one body, where they stand."""
@@ -194,6 +204,14 @@ class MovingHand:
     def _keep(self, moving: _Moving, place: Vector) -> None:
         id, told = moving.id, words.MOVED.format(name=moving.name)
         self._around.desk.change(told, lambda layout: _moved(layout, id, place))
+
+
+def is_put_back(document: Document, begun_on: Layout, *, gone: bool) -> bool:
+    """Whether what a hand shows was taken from it: another layout was adopted meanwhile, or nothing is tried any more.
+
+    gone : whether the hand has anything to show
+    """
+    return document.adopted is not begun_on or (gone and not document.previewing)
 
 
 def clicked(around: Around, event: ToolEvent) -> str:

@@ -8,7 +8,7 @@ from floorpan.layout import Layout
 from floorpan.units import show_number
 from floorpan_app.stage import words
 from floorpan_app.stage.hands.hand import NOTHING_DRAWN, Around, Drawn
-from floorpan_app.stage.hands.moving import clicked
+from floorpan_app.stage.hands.moving import clicked, is_put_back
 from floorpan_app.tools.events import Modifiers, ToolEvent
 from floorpan_app.tools.proposal import Proposal
 from floorpan_app.tools.turn import Turn
@@ -24,6 +24,7 @@ class _Turning:
     ghost: Ghost
     by_keys: bool
     angle_deg: float
+    begun_on: Layout
 
 
 class TurningHand:
@@ -47,11 +48,12 @@ class TurningHand:
             self._turning = turning
 
     def move(self, event: ToolEvent) -> None:
-        if self._turning is not None and not self._turning.by_keys:
-            self._propose(self._turning, self._turning.turn.move(event))
+        turning = self._under_way()
+        if turning is not None and not turning.by_keys:
+            self._propose(turning, turning.turn.move(event))
 
     def release(self, event: ToolEvent) -> None:
-        turning, self._turning = self._turning, None
+        turning, self._turning = self._under_way(), None
         if turning is None:
             if not self._on_thing:
                 self._around.desk.select(clicked(self._around, event))
@@ -66,7 +68,7 @@ class TurningHand:
     def key(self, name: str, modifiers: Modifiers) -> bool:
         if not self._around.desk.selection or name in ("escape", "enter"):
             return False
-        if self._turning is None:
+        if self._under_way() is None:
             self._turning = self._take(by_keys=True)
         turning = self._turning
         if turning is not None and turning.by_keys:
@@ -74,7 +76,7 @@ class TurningHand:
         return True
 
     def settle(self) -> None:
-        turning = self._turning
+        turning = self._under_way()
         if turning is not None and turning.by_keys:
             self._turning = None
             if turning.angle_deg != turning.stood_deg:
@@ -82,7 +84,7 @@ class TurningHand:
             self._around.rewrite()
 
     def put_back(self) -> bool:
-        if self._turning is None:
+        if self._under_way() is None:
             return False
         self._turning = None
         self._around.desk.document.drop_preview()
@@ -90,7 +92,7 @@ class TurningHand:
         return True
 
     def drawn(self) -> Drawn:
-        turning = self._turning
+        turning = self._under_way()
         if turning is None:
             return NOTHING_DRAWN
         by = turning.angle_deg - turning.stood_deg
@@ -99,6 +101,15 @@ class TurningHand:
 
     def hint(self) -> str:
         return words.TURN_HINT
+
+    def _under_way(self) -> _Turning | None:
+        """What is being turned; nothing once it was put back from elsewhere."""
+        turning, document = self._turning, self._around.desk.document
+        if turning is not None:
+            gone = turning.angle_deg != turning.stood_deg
+            if is_put_back(document, turning.begun_on, gone=gone):
+                self._turning = None
+        return self._turning
 
     def _take(self, *, by_keys: bool) -> _Turning | None:
         around = self._around
@@ -113,7 +124,8 @@ class TurningHand:
         at = (thing.place.x_mm, thing.place.y_mm, thing.place.z_mm)
         stood = thing.place.turn_deg
         ghost = Ghost(body=around.scene().body(thing.id, around.state()))
-        return _Turning(thing.id, thing.name, stood, Turn(at, stood), ghost, by_keys, stood)
+        adopted = around.desk.document.adopted
+        return _Turning(thing.id, thing.name, stood, Turn(at, stood), ghost, by_keys, stood, adopted)
 
     def _propose(self, turning: _Turning, proposal: Proposal[float] | None) -> None:
         if proposal is None:
