@@ -3,6 +3,7 @@
 import threading
 from collections.abc import Iterator
 
+import igl
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -51,6 +52,11 @@ def dented_ball(rows: int = 14, size_mm: float = 70.0) -> Mesh:
         np.column_stack([np.full(columns, len(points) + 1), np.roll(last, -1), last]),
     ]
     return Mesh(np.vstack([points, poles]), np.vstack(faces).astype(np.int32))
+
+
+def lower_half(mesh: Mesh) -> Mesh:
+    """The faces that lie below the middle."""
+    return mesh.kept(mesh.points[mesh.faces].mean(axis=1)[:, 2] < 0.0)
 
 
 BALL = dented_ball()
@@ -178,3 +184,37 @@ def test_only_tiles_that_something_comes_near_are_made_ready_and_by_whoever_come
     left = round((1.0 - built) * len(hull.tiles))
     assert [hull.build_next() for _ in range(left + 1)] == [True] * left + [False]
     assert hull.built == 1.0
+
+
+def test_what_an_open_mesh_in_tiles_surrounds_is_told_by_all_its_solid_angles() -> None:
+    """The judge sums up the solid angles of all triangles, the generalised winding number, by a general library."""
+    open_ball = lower_half(BALL)
+    tiled, whole = (MeshHull(open_ball, tile_triangles=count) for count in (40, _WHOLE))
+    assert not tiled.closed
+    up = np.zeros((2000, 3))
+    up[:, :2], up[:, 2] = (12.0, -20.0), np.linspace(-50.0, 50.0, len(up))
+    points = np.vstack([np.random.default_rng(4).uniform(-90.0, 90.0, (1500, 3)), up])
+    turns = np.abs(igl.winding_number(open_ball.points, open_ball.faces.astype(np.int64), points))
+    low, high = open_ball.bounds
+    inside = (turns > 0.5) & ((points > low) & (points < high)).all(axis=1)
+    sure = np.abs(turns - 0.5) > 1e-5
+    # Some of them so near to a half that they have to be counted again.
+    assert np.count_nonzero(np.abs(turns - 0.5) < 1e-3) > 3
+    assert 300 < np.count_nonzero(inside) < 3000
+    for hull in (tiled, whole):
+        deep, _ = hull.depths(points)
+        assert ((deep > 0.0) == inside)[sure].all()
+    other = (Solid(box((-20, -20, -20), (20, 20, 20))),)
+    for pose in steps():
+        alike(body_gap((Solid(tiled, pose),), other), body_gap((Solid(whole, pose),), other))
+
+
+def test_an_open_mesh_is_ready_once_every_tile_counts_turns_too() -> None:
+    hull, count = MeshHull(lower_half(BALL), tile_triangles=40), 0
+    done = [hull.built]
+    while hull.build_next():
+        count += 1
+        done.append(hull.built)
+    assert count == 2 * len(hull.tiles)
+    assert done == sorted(done)
+    assert done[-1] == 1.0
