@@ -8,7 +8,16 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.items import GatePlace, KnobPoint, Shifter, gate_table, lever_readout, opening_gap
+from floorpan.items import (
+    Control,
+    GatePlace,
+    KnobPoint,
+    MeshPart,
+    Shifter,
+    gate_table,
+    lever_readout,
+    opening_gap,
+)
 from floorpan.items.shifter_gate import slots_of
 from floorpan.items.states import State, stops_of
 from floorpan.layout import Step
@@ -21,6 +30,7 @@ from floorpan.units import show_length
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need
+from floorpan_app.cards.fitting_kinds import fittings_of
 from floorpan_app.cards.fittings_part import FittingsPart
 from floorpan_app.cards.gate_fit_part import GateFitPart
 from floorpan_app.cards.gear_told import GearTold
@@ -71,7 +81,9 @@ class ControlsCard(Card):
         self.opening = told(second=True)
         self._build_knobs()
         self.add(self.gate, self.gear_told, self._note, self._rule, self._title)
-        self.add(self.facts, self.opening, self.shifter, self.knobs)
+        # What else is in hand has its measures further down; those of the shifter make way for them.
+        self.measures = pressed(words.SHIFTER_MEASURES, self._take_shifter, role="link")
+        self.add(at_left(self.measures), self.facts, self.opening, self.shifter, self.knobs)
         self.lever = LeverPart(self.desk)
         self.switches = SwitchesPart(self.desk)
         self.fittings = FittingsPart(self.desk)
@@ -124,6 +136,7 @@ class ControlsCard(Card):
         self.meshes.refresh(shown=self.need() is None)
         shown = self.shifter.show_things(self.desk.layout.of(Shifter))
         shifter = self._shifter()
+        self.measures.setVisible(shifter is not None and self._is_away())
         show_all(
             shifter is not None, self.gate, self._note, self.gear_told, self._rule, self._title, self.knobs
         )
@@ -140,6 +153,8 @@ class ControlsCard(Card):
         self._tell_gears(shifter)
         self.facts.show_facts(self._facts(shifter, gear))
         self._show_opening(shifter)
+        if self._is_away():
+            show_all(False, self.facts, self.opening, self.shifter, self.knobs, self.lever)
         self._unit.show_second(self.desk.system)
         self.table.show_values(shifter.knobs, shifter.id)
         self.fit.refresh(shifter)
@@ -168,7 +183,8 @@ class ControlsCard(Card):
         self.lever.follow(shifter)
         if shifter is not None:
             self.shifter.follow(shifter)
-            self.facts.show_facts(self._facts(shifter, self._gear_in_hand(shifter)))
+            if not self._is_away():
+                self.facts.show_facts(self._facts(shifter, self._gear_in_hand(shifter)))
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
         self.switches.show_findings(findings)
@@ -242,7 +258,9 @@ class ControlsCard(Card):
         def length(mm: float) -> str:
             return show_length(mm, system, with_unit=True)
 
-        at = place_text(knob.knob_mm, layout, system)
+        # No line begins with the last word of a way.
+        ways = place_text(knob.knob_mm, layout, system).split(", ")
+        at = ", ".join("\u00a0".join(way.rsplit(" ", 1)) for way in ways)
         name = words.KNOB if gear == "N" else words.KNOB_IN.format(gear=gear)
         return [
             (name, at),
@@ -256,6 +274,17 @@ class ControlsCard(Card):
         shifters = self.desk.layout.of(Shifter)
         held = [one for one in shifters if one.id == self.desk.selection] or list(shifters)
         return held[0] if held else None
+
+    def _is_away(self) -> bool:
+        """Whether something else is in hand that has its measures on this card."""
+        layout = self.desk.layout
+        others = (*fittings_of(layout), *layout.of(Control), *layout.of(MeshPart))
+        return any(thing.id == self.desk.selection for thing in others)
+
+    def _take_shifter(self) -> None:
+        shifter = self._shifter()
+        if shifter is not None:
+            self.desk.select(shifter.id)
 
     def _gear_in_hand(self, shifter: Shifter) -> str:
         return stops_of(standing(self.desk.layout, self.desk.state), shifter.id).get("gear", "N")

@@ -5,14 +5,14 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from floorpan.checks import Finding
 from floorpan.report import words as said
 from floorpan.report.gate_card import GearLine
-from floorpan.report.naming import first_of, gear_name, second_of
-from floorpan.report.sentences import give_or_take_text, sentence, value_text
+from floorpan.report.naming import gear_name
+from floorpan.report.sentences import give_or_take_text, pair_title, sentence, value_text
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import PartTitle, px
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.desk import Desk
 
-_NAMES = {"reach": words.REACH_ROW, "elbow": words.ELBOW_ROW}
+_NAMES = {"reach": words.REACH_ROW}
 
 
 class GearTold(QWidget):
@@ -45,16 +45,10 @@ class GearTold(QWidget):
         layout, system = self._desk.layout, self._desk.system
         return Row(
             id=finding.id,
-            title=self._name(finding),
+            title=_NAMES.get(finding.check) or pair_title(finding, layout),
             mark=finding.verdict,
             tail=words.BEFORE_THE_MOVE if finding.stale else words.SMALLEST if finding is gap else "",
             value=value_text(finding, system),
             trust="" if finding.stale else give_or_take_text(finding, system),
             spoken=sentence(finding, layout, system),
         )
-
-    def _name(self, finding: Finding) -> str:
-        if finding.check in _NAMES:
-            return _NAMES[finding.check]
-        layout = self._desk.layout
-        return said.PAIR.format(first=first_of(finding, layout).first, second=second_of(finding, layout).bare)

@@ -6,12 +6,14 @@ import numpy as np
 import pytest
 
 from app.cards.conftest import Show
-from app.cards.hands import LAYOUT, choose, escape, press, settle, told_beside
+from app.cards.hands import LAYOUT, choose, escape, press, press_row, settle, told_beside
 from floorpan import edits
-from floorpan.items import KnobPoint, Shifter
+from floorpan.checks import Finding
+from floorpan.items import Handbrake, KnobPoint, Shifter
 from floorpan.items.shifter_gate import gate_table
 from floorpan_app.cards.controls_card import ControlsCard
 from floorpan_app.cards.quiet_combo import QuietCombo
+from floorpan_app.cards.setting_down import set_down
 from floorpan_app.desk import Desk
 
 
@@ -146,3 +148,57 @@ def test_the_card_says_what_opening_the_lever_needs(desk: Desk, card: ControlsCa
     settle(more["ring_radius_mm"], "55")
     settle(more["boot_cloth_mm"], "150")
     assert "Boot:" in card.opening.text()
+
+
+def test_measures_of_the_shifter_make_way_for_what_else_is_in_hand(desk: Desk, card: ControlsCard) -> None:
+    set_down(desk, "handbrake")
+    brake = desk.layout.of(Handbrake)[0]
+    desk.select("")
+    parts = (card.facts, card.shifter, card.knobs, card.lever)
+    assert all(part.isVisible() for part in parts)
+    assert not card.measures.isVisible()
+    press_row(card.fittings.rows, brake.id)
+    assert not any(part.isVisible() for part in parts)
+    assert card.gate.isVisible()
+    assert card.fittings.forms["handbrake"].isVisible()
+    desk.document.preview(edits.shift(desk.layout, brake.id, (5.0, 0.0, 0.0)))
+    assert not any(part.isVisible() for part in parts)
+    desk.document.drop_preview()
+    press(card.measures)
+    assert desk.selection == "shifter-1"
+    assert all(part.isVisible() for part in parts)
+    assert not card.measures.isVisible()
+
+
+def test_the_gear_that_is_shown_is_told_by_its_gap_reach_and_elbow(
+    judged: Desk, show: Show, findings: tuple[Finding, ...]
+) -> None:
+    card = show("controls")
+    assert isinstance(card, ControlsCard)
+    card.gate.gearChosen.emit("3")
+    rows = {row.id: row for row in card.gear_told.rows.rows()}
+    mine = [one for one in findings if dict(one.state).get("shifter-1.gear") == "3"]
+    reach = max((one for one in mine if one.check == "reach"), key=lambda one: -(one.value or 0.0))
+    assert [row.title for row in rows.values()].count("Reach, to spare") == 1
+    assert any(row.title == "Elbow" and row.value.endswith("\u00b0") for row in rows.values())
+    assert any(row.tail == "smallest gap" for row in rows.values())
+    assert reach.check in {id.partition(":")[0] for id in rows}
+    first = next(iter(rows))
+    press_row(card.gear_told.rows, first)
+    assert judged.finding == first
+    gears = {gear.gear: gear for gear in card.gate.gears()}
+    [gap] = [row for row in rows.values() if row.tail == "smallest gap"]
+    assert gears["3"].value == gap.value
+    assert gears["3"].gap_verdict == gap.mark
+
+
+def test_what_is_from_before_the_move_says_so(judged: Desk, show: Show) -> None:
+    card = show("controls")
+    assert isinstance(card, ControlsCard)
+    stale = tuple(replace(one, stale=True) for one in judged.judging.findings)
+    judged.judging.findings = stale
+    judged.judging.findings_changed.emit(stale)
+    gears = card.gate.gears()
+    assert gears
+    assert all(gear.stale and gear.gap_stale for gear in gears)
+    assert {row.tail for row in card.gear_told.rows.rows()} == {"before the move"}

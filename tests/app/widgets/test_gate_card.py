@@ -1,6 +1,7 @@
 """The gate card: the pattern as the lever goes, a verdict at every gear, keys that go where they point."""
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -8,9 +9,11 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
 
+from floorpan_app.theme.fonts import BODY, text_font
 from floorpan_app.theme.record import load_theme
 from floorpan_app.widgets.gate_card import GateCard
 from floorpan_app.widgets.gate_pattern import Gear, gate_lines, next_gear, place_gears
+from floorpan_app.widgets.lettering import BOLD, text_width
 from look.pictures import of_colour, picture
 from look.samples import GEARS
 
@@ -119,3 +122,25 @@ def test_no_mark_leaves_the_card_or_lies_on_another(
         # What is drawn keeps 4 px from the upper and right edges and 7 px from the left one.
         first, second = (m.geometry().adjusted(7, 4, -4, -4) for m in (one, two))
         assert not first.intersects(second)
+
+
+def test_a_gap_wears_its_own_verdict_and_a_value_in_inches_is_whole(qtbot: QtBot) -> None:
+    gears = tuple(replace(gear, value="1 15\u204416", gap_verdict="clear") for gear in GEARS)
+    card = card_of(qtbot, 376, gears)
+    assert card.is_listing()
+    value = text_width("1 15\u204416", text_font(BODY, BOLD))
+    assert card._value_width() >= value
+    assert card._list_width() + card._pattern_width(56.0) <= 376
+    hits = load_theme("light").verdict("hits")
+    listed = card.width() - round(card._list_width())
+    seen = of_colour(picture(card, 1.0), hits, 30)
+    assert seen[:, :listed].any(), "the worst of reverse, in the pattern"
+    assert not seen[:, listed:].any(), "its smallest gap is clear"
+
+
+def test_what_is_from_before_the_move_has_a_dashed_ring(qtbot: QtBot) -> None:
+    ink = load_theme("light").ink2
+    fresh = card_of(qtbot, 312)
+    stale = card_of(qtbot, 312, tuple(replace(gear, stale=True) for gear in GEARS))
+    before, after = (of_colour(picture(mark(one, "1"), 2.0), ink, 40).sum() for one in (fresh, stale))
+    assert after > before + 40

@@ -211,3 +211,15 @@ def test_a_cure_clears_its_finding_and_harms_no_other() -> None:
         before = {f.id: f for f in findings}
         for id, told in after.items():
             assert WORST_FIRST.index(told.verdict) >= WORST_FIRST.index(before[id].verdict), id
+
+
+def test_what_drips_is_stale_whatever_moves() -> None:
+    """Drips land on whatever lies below, which no subject names."""
+    evaluator = Evaluator(Bench(STORE))
+    finish(evaluator.settle(LAYOUT))
+    moved = edits.shift(LAYOUT, "shifter-1", (5.0, 0.0, 0.0))
+    told = evaluator.live(moved, budget_s=10.0, clock=lambda: 0.0)
+    drips = [f for f in told if f.check == "drip-lands"]
+    assert drips
+    assert all(f.stale for f in drips)
+    assert not any(f.stale for f in evaluator.live(LAYOUT, budget_s=10.0, clock=lambda: 0.0))

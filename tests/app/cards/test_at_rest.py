@@ -1,0 +1,71 @@
+"""While the mouse rests in a drag, what found no time while it moved is judged; undo then puts the drag back."""
+
+from collections.abc import Iterator
+from types import SimpleNamespace
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from app.cards.hands import LAYOUT, RAW
+from floorpan import edits
+from floorpan.checks import evaluate
+from floorpan.derive import Bench
+from floorpan.progress import finish
+from floorpan_app import judging as judging_module
+from floorpan_app.desk import Desk
+from floorpan_app.document import Document
+from floorpan_app.judging import Judging
+from floorpan_app.window.deeds import late_deeds
+
+MOVED = edits.shift(LAYOUT, "shifter-1", (6.0, 0.0, 0.0))
+
+
+@pytest.fixture
+def hurried(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> Iterator[Desk]:
+    """A judged desk with no time at all for judging while the mouse moves."""
+    judging = Judging(Document(LAYOUT), {RAW.sha256: RAW})
+    desk = Desk(judging.document, judging)
+    qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
+    monkeypatch.setattr(judging_module, "LIVE_S", 0.0)
+    yield desk
+    judging.close()
+
+
+def test_the_rest_is_judged_until_all_that_is_live_is_known(qtbot: QtBot, hurried: Desk) -> None:
+    judging = hurried.judging
+    hurried.document.preview(MOVED)
+    moving = {finding.id for finding in judging.findings if finding.stale}
+    qtbot.waitUntil(lambda: not judging._resting.isActive(), timeout=60_000)
+    rested = {finding.id: finding for finding in judging.findings}
+    left = {id for id, finding in rested.items() if finding.stale}
+    assert left < moving
+    assert not judging.fresh, "ways follow once it is let go"
+    exact = {finding.id: finding for finding in finish(evaluate(MOVED, Bench({RAW.sha256: RAW})))}
+    for id in moving - left:
+        assert rested[id].verdict == exact[id].verdict, id
+        if not rested[id].at_least:
+            assert rested[id].value == pytest.approx(exact[id].value, abs=0.01), id
+
+
+def test_another_move_ends_the_rest_and_letting_go_too(qtbot: QtBot, hurried: Desk) -> None:
+    judging = hurried.judging
+    hurried.document.preview(MOVED)
+    assert judging._resting.isActive()
+    hurried.document.drop_preview()
+    assert not judging._resting.isActive()
+    qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
+    assert not any(finding.stale or finding.at_least for finding in judging.findings)
+
+
+def test_undo_while_something_is_tried_puts_that_back_and_leaves_what_was_done(hurried: Desk) -> None:
+    document = hurried.document
+    works = SimpleNamespace(session=SimpleNamespace(document=document))
+    undo = late_deeds()["undo"]
+    document.change("move", MOVED)
+    document.preview(edits.shift(MOVED, "shifter-1", (9.0, 0.0, 0.0)))
+    undo(works)  # type: ignore[arg-type]
+    assert document.layout is MOVED
+    assert not document.previewing
+    undo(works)  # type: ignore[arg-type]
+    assert document.layout is LAYOUT
+    assert document.redo_words() == "move"
