@@ -85,8 +85,7 @@ def reach(
     torso, on_backrest = _on_backrest(
         person.shoulder_mm, person.shoulder_out_mm, h_point, back_deg, hand_side, turn_deg
     )
-    here = on_backrest
-    spare, share = length - float(np.linalg.norm(here - grip)), 0.0
+    here, spare, share = on_backrest, length - float(np.linalg.norm(on_backrest - grip)), 0.0
     if most > 0.0:
         nearest = _nearest_share(spans, most)
         spare = length - float(spans(np.array([nearest]))[0])
