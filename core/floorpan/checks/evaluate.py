@@ -55,8 +55,7 @@ class Evaluator:
                 members.append(self._fresh(check, reading))
                 found[_key(check, reading)] = members[-1]
                 number += 1
-                if number % 8 == 0:
-                    yield Step(number / most, f"Checking {check.name}")
+                yield Step(number / most, f"Checking {check.name}")
             if isinstance(item, Group):
                 groups[check.name, item.subjects] = KnownGroup(check, item, tuple(members))
         self._known, self._groups, self._settled = found, groups, layout

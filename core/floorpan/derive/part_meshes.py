@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from floorpan.derive.memory import Memory
 from floorpan.derive.motions import Motion
 from floorpan.errors import ScanProblem
+from floorpan.geometry.depth import skin_points
 from floorpan.geometry.mesh_solids import MeshHull, mesh_hull
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.items.mesh_part import (
@@ -67,8 +68,11 @@ class PartMeshes:
         """Make ready for gaps what was made, a tile a step: a gap makes those that it needs ready itself, at once."""
         for thing in layout.of(MeshPart):
             hull = self._held.get(_key(thing))
-            while isinstance(hull, MeshHull) and hull.build_next():
-                yield Step(hull.built, f"Making {thing.name} ready")
+            if isinstance(hull, MeshHull):
+                while hull.build_next():
+                    yield Step(hull.built, f"Making {thing.name} ready")
+                # Worked out on first use, and kept.
+                skin_points(hull)
 
     def hull(self, thing: MeshPart) -> Hull | None:
         """Its hull, made now where that was not done yet; None where there is no mesh of it."""

@@ -64,8 +64,8 @@ def _one_holds_other(solid: Solid, other: Solid) -> bool:
     own, theirs = solid.box(), other.box()
     if (own[0] > theirs[1]).any() or (theirs[0] > own[1]).any():
         return False
-    inside = (depth_inside(other, _one_each(solid))[0] > 0.0).any()
-    return bool(inside or (depth_inside(solid, _one_each(other))[0] > 0.0).any())
+    inside = (depth_inside(other, _one_each(solid)) > 0.0).any()
+    return bool(inside or (depth_inside(solid, _one_each(other)) > 0.0).any())
 
 
 def _one_each(solid: Solid) -> Floats:

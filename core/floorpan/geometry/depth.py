@@ -20,7 +20,7 @@ from floorpan.geometry.curve import along_curve
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import Near, SignedPoints, near, unit_to
 from floorpan.geometry.skin_tree import Apart
-from floorpan.geometry.skins import depth_inside, posed, way_out
+from floorpan.geometry.skins import deepest_inside, posed
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.geometry.tiled_skin import crosses
 from floorpan.geometry.tiles import Tile, box_gaps
@@ -132,10 +132,10 @@ def _stud(obstacle: Obstacle, index: int, solid: Solid) -> list[Near]:
     for at in np.flatnonzero(box_gaps(obstacle.boxes, low, high) <= 0.0):
         points = obstacle.tiles[int(at)].points
         points = points[((points >= low) & (points <= high)).all(axis=1)]
-        inside, plane = depth_inside(solid, points)
-        if len(points) and inside.max() > depth:
-            row = int(inside.argmax())
-            depth, best = float(inside[row]), (points[row], way_out(solid, points[row], int(plane[row])))
+        found = deepest_inside(solid, points)
+        if found is not None and found[1] > depth:
+            row, depth, out = found
+            best = points[row], out
     if best is None:
         return []
     at_mm, out = best

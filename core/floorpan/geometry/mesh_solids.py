@@ -78,20 +78,21 @@ class MeshHull(Hull):
     @property
     def built(self) -> float:
         """Share of the work on tiles that is done, 0 to 1."""
-        if self.closed:
-            return self._surface.built
-        counting = sum(tile.counts_turns for tile in self.tiles) / len(self.tiles)
-        return 0.8 * self._surface.built + 0.2 * counting
+        knowing = sum(tile.knows_points(not self.closed) for tile in self.tiles) / len(self.tiles)
+        return 0.8 * self._surface.built + 0.2 * knowing
 
     def build_next(self) -> bool:
-        """Make ready one tile more, so that no gap has to wait for it; False once all are."""
+        """Make ready one tile more, so that no gap has to wait for it; False once all are.
+
+        First each for distances to bodies, then each for what lies inside.
+        """
         if self._surface.build_next():
             return True
-        waiting = () if self.closed else (tile for tile in self.tiles if not tile.counts_turns)
-        for tile in waiting:
-            tile.count_turns()
-            return True
-        return False
+        waiting = (tile for tile in self.tiles if not tile.knows_points(not self.closed))
+        tile = next(waiting, None)
+        if tile is not None:
+            tile.know_points(not self.closed)
+        return tile is not None
 
     def one_each(self) -> Floats:
         """A point (K, 3) of each piece that hangs together [mm]."""

@@ -12,7 +12,7 @@ from floorpan.geometry.depth import skin_points
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import Near, unit_to, vector
 from floorpan.geometry.skin_tree import Apart
-from floorpan.geometry.skins import depth_inside, way_out
+from floorpan.geometry.skins import deepest_inside
 from floorpan.geometry.solids import Solid
 
 _UP = np.array([0.0, 0.0, 1.0])
@@ -46,13 +46,8 @@ def _deepest(one: Solid, two: Solid) -> tuple[float, Floats, Floats] | None:
     low, high = two.box()
     points = one.pose.apply(skin_points(one.hull))
     points = points[((points >= low) & (points <= high)).all(axis=1)]
-    if not len(points):
-        return None
-    depth, plane = depth_inside(two, points)
-    row = int(depth.argmax())
-    if not depth[row] > 0.0:
-        return None
-    return float(depth[row]), points[row], way_out(two, points[row], int(plane[row]))
+    found = deepest_inside(two, points)
+    return None if found is None else (found[1], points[found[0]], found[2])
 
 
 def _between(solid: Solid, other: Solid) -> Floats:

@@ -7,7 +7,6 @@ import threading
 from weakref import WeakKeyDictionary
 
 import numpy as np
-from numpy.typing import NDArray
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.skin_tree import Skin
@@ -77,35 +76,45 @@ def _planes(hull: Hull) -> Floats:
     return np.column_stack([normal, offset]) if solid else np.zeros((0, 4))
 
 
-def depth_inside(solid: Solid, points: Floats) -> tuple[Floats, NDArray[np.int64]]:
+def depth_inside(solid: Solid, points: Floats) -> Floats:
     """How deep points (N, 3) lie inside the undilated hull [mm] (negative: outside; -inf for a flat hull).
 
-    Inside, this is the distance to the nearest plane of the hull, whose row number is the second result (-1 where
-    the hull is not convex and has no such planes).
+    Inside, this is the distance to the nearest plane of the hull, of a mesh to its nearest place.
     """
     if solid.hull.uneven is not None:
-        deep, _ = solid.hull.uneven.depths(solid.pose.inverse().apply(points))
-        return deep, np.full(len(points), -1, dtype=np.int64)
-    held = planes(solid.hull)
-    if not len(held):
-        return np.full(len(points), -np.inf), np.full(len(points), -1, dtype=np.int64)
-    local = solid.pose.inverse().apply(points)
-    out = local @ held[:, :3].T + held[:, 3]
-    nearest = out.argmax(axis=1)
-    return -out[np.arange(len(points)), nearest], nearest
+        return solid.hull.uneven.depths(solid.pose.inverse().apply(points))[0]
+    if not len(planes(solid.hull)):
+        return np.full(len(points), -np.inf)
+    deep: Floats = -_over_planes(solid, points).max(axis=1)
+    return deep
 
 
-def plane_out(solid: Solid, plane: int) -> Floats:
-    """Outward unit normal (3,) of one plane of the posed hull."""
+def deepest_inside(solid: Solid, points: Floats) -> tuple[int, float, Floats] | None:
+    """Which of some points (N, 3) lies deepest inside the undilated hull, how deep [mm], and its unit way out (3,).
+
+    None where none of them is inside.
+    """
     turn = np.reshape(solid.pose.rotation, (3, 3))
-    out: Floats = turn @ planes(solid.hull)[plane, :3]
-    return out
+    if not len(points):
+        return None
+    if solid.hull.uneven is not None:
+        deep, ways = solid.hull.uneven.depths(solid.pose.inverse().apply(points))
+        row = int(deep.argmax())
+        return (row, float(deep[row]), turn @ ways[row]) if deep[row] > 0.0 else None
+    out = _over_planes(solid, points)
+    if not out.shape[1]:
+        return None
+    row = int(out.max(axis=1).argmin())
+    plane = int(out[row].argmax())
+    return (
+        (row, -float(out[row, plane]), turn @ planes(solid.hull)[plane, :3])
+        if out[row, plane] < 0.0
+        else None
+    )
 
 
-def way_out(solid: Solid, point: Floats, plane: int) -> Floats:
-    """Unit way (3,) by which a point (3,) inside leaves the posed hull soonest; `plane` as `depth_inside` told it."""
-    if solid.hull.uneven is None:
-        return plane_out(solid, plane)
-    _, ways = solid.hull.uneven.depths(solid.pose.inverse().apply(point[None]))
-    way: Floats = np.reshape(solid.pose.rotation, (3, 3)) @ ways[0]
-    return way
+def _over_planes(solid: Solid, points: Floats) -> Floats:
+    """How far points (N, 3) lie over each plane of the posed hull (N, P) [mm]."""
+    held = planes(solid.hull)
+    over: Floats = solid.pose.inverse().apply(points) @ held[:, :3].T + held[:, 3]
+    return over

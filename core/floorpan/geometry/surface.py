@@ -169,7 +169,7 @@ class Surface:
         for solid in body:
             low, high = solid.box()
             inside = self._one_each[((self._one_each >= low) & (self._one_each <= high)).all(axis=1)]
-            holding.append(bool(len(inside)) and float(depth_inside(solid, inside)[0].max()) > 0.0)
+            holding.append(bool(len(inside)) and float(depth_inside(solid, inside).max()) > 0.0)
         return holding
 
     def _reaches_into(self, low: Floats, high: Floats) -> bool:

@@ -81,12 +81,7 @@ class Tile:
 
     def nearest(self, points: Floats) -> tuple[Floats, Longs, Floats]:
         """Squared distance (N,) [mm2], face number (N,) and nearest point (N, 3) for points (N, 3)."""
-        if self._tree is None:
-            tree = igl.AABB()
-            tree.init(*self._own())
-            self._tree = tree
-            _with_trees.add(self)
-        squared, face, at = self._tree.squared_distance(*self._own(), points)
+        squared, face, at = self._near_tree().squared_distance(*self._own(), points)
         return squared.reshape(-1), self.faces[face.reshape(-1)], at.reshape(-1, 3)
 
     def turns(self, points: Floats, closely: float) -> Floats:
@@ -95,23 +90,36 @@ class Tile:
         closely : 4 is right to 1e-4 of a turn, 16 to 1e-6, with ten times the work (measured against the sum of all
             triangles' solid angles)
         """
-        self.count_turns()
-        assert self._round is not None
-        turns: Floats = self._round.winding_number(points, closely)
+        turns: Floats = self._turn_tree().winding_number(points, closely)
         return turns
 
-    @property
-    def counts_turns(self) -> bool:
-        """Whether what `turns` needs is there."""
-        return self._round is not None
+    def knows_points(self, turning: bool) -> bool:
+        """Whether all is there that `nearest` needs, and `turns` where that is asked for."""
+        return self._tree is not None and (not turning or self._round is not None)
 
-    def count_turns(self) -> None:
-        """Make ready for `turns` (about 1 us a triangle)."""
-        if self._round is None:
-            ready = igl.FastWindingNumberBVH()
-            ready.init(*self._own())
-            self._round = ready
+    def know_points(self, turning: bool) -> None:
+        """Make ready for `nearest`, and for `turns` (about 1 us a triangle each)."""
+        self._near_tree()
+        if turning:
+            self._turn_tree()
+
+    def _near_tree(self) -> igl.AABB:
+        tree = self._tree
+        if tree is None:
+            tree = igl.AABB()
+            tree.init(*self._own())
+            self._tree = tree
             _with_trees.add(self)
+        return tree
+
+    def _turn_tree(self) -> igl.FastWindingNumberBVH:
+        tree = self._round
+        if tree is None:
+            tree = igl.FastWindingNumberBVH()
+            tree.init(*self._own())
+            self._round = tree
+            _with_trees.add(self)
+        return tree
 
 
 def box_gaps(bounds: Floats, least: Floats, greatest: Floats) -> Floats:
@@ -166,7 +174,10 @@ def _nearest_on(tiles: Sequence[Tile], bounds: Floats, points: Floats) -> tuple[
     for at in np.unique(first).tolist():
         ask(at, np.flatnonzero(first == at))
     bound[first, np.arange(len(points))] = np.inf
-    for at in np.argsort(bound.min(axis=1), kind="stable").tolist():
+    least = bound.min(axis=1)
+    for at in np.argsort(least, kind="stable").tolist():
+        if least[at] > best.max():
+            break
         rows = np.flatnonzero(bound[at] <= best)
         if len(rows):
             ask(at, rows)
