@@ -24,7 +24,7 @@ from floorpan.report.blocks import (
 from floorpan.report.cautions import first_line, scan_doubt_text
 from floorpan.report.facts import ReportFacts
 from floorpan.report.gate_card import GearLine, gate_card, gear_lines
-from floorpan.report.naming import called
+from floorpan.report.naming import axis_name, called
 from floorpan.report.pages import later_pages
 from floorpan.report.rows import PairRow, counts, counts_text, pair_rows, row_of, tight_spot
 from floorpan.report.sentences import short_title
@@ -138,13 +138,13 @@ def _gears(layout: Layout, findings: Sequence[Finding], system: System) -> list[
         told = said.GEARS if len(shifters) == 1 else said.GEARS_OF.format(name=shifter.name)
         blocks += [
             Heading(text=told, level=2),
-            Beside(drawing=gate_card(lines, shifter), table=_gear_table(lines, system)),
+            Beside(drawing=gate_card(lines, shifter), table=_gear_table(lines, layout, system)),
             Prose(text=said.GEARS_NOTE, role="second"),
         ]
     return blocks
 
 
-def _gear_table(lines: Iterable[GearLine], system: System) -> Table:
+def _gear_table(lines: Iterable[GearLine], layout: Layout, system: System) -> Table:
     return Table(
         columns=(
             Column(title=said.COL_GEAR, share=0.2),
@@ -155,7 +155,7 @@ def _gear_table(lines: Iterable[GearLine], system: System) -> Table:
         rows=tuple(
             (
                 Cell(text=line.title, bold=True),
-                _told(line.reach, system),
+                _told(line.reach, system, _whose(line.reach, layout)),
                 _told(line.elbow, system),
                 _told(line.gap, system),
             )
@@ -166,11 +166,23 @@ def _gear_table(lines: Iterable[GearLine], system: System) -> Table:
     )
 
 
-def _told(finding: Finding | None, system: System) -> Cell:
+def _whose(reach: Finding | None, layout: Layout) -> str:
+    """`Alex, notch 5`, where several drive."""
+    drivers = [person for person in layout.people if person.role == "driver"]
+    if reach is None or len(drivers) < 2:
+        return ""
+    owner = reach.subjects[0].partition(".")[0]
+    name = next((person.name for person in drivers if person.id == owner), owner)
+    notch = next((stop for axis, stop in reach.state if axis_name(axis) == "notch"), "")
+    return said.REACH_AT.format(name=name, notch=notch) if notch else name
+
+
+def _told(finding: Finding | None, system: System, whose: str = "") -> Cell:
     if finding is None:
         return Cell(text=words.NOT_JUDGED, muted=True)
     return Cell(
         text=f"{value_text(finding, system)} {give_or_take_text(finding, system)}".strip(),
+        second=whose,
         verdict=finding.verdict,
     )
 

@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from floorpan.checks.finding import Finding, rank
+from floorpan.checks.finding import WORST_FIRST, Finding, margin, rank
 from floorpan.items import Shifter
 from floorpan.items.lever import NEUTRAL, GateSlot
 from floorpan.items.shifter_gate import slots_of
+from floorpan.items.states import stops_of
 from floorpan.report import words
 from floorpan.report.display import Drawing, Mark, Point, Stroke, Words, circle, line
 from floorpan.report.naming import axis_name, gear_name
@@ -19,7 +20,13 @@ _SHAPE_MM, _TYPE_MM = 3.8, 3.4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GearLine:
-    """What was found in one gear: reach and elbow with the belts tight, the least gap, the worst of all."""
+    """What was found in one gear.
+
+    reach : the reach with the belts tight of whom least is sure
+    elbow : the worst elbow of the same person, belts tight
+    gap   : the least gap of hand, lever and knob while the lever stands there
+    worst : the worst of all, the way to the gear among it
+    """
 
     gear: str
     title: str
@@ -36,7 +43,7 @@ def gear_lines(findings: Iterable[Finding], shifter: Shifter) -> tuple[GearLine,
         for gear in _gears_of(finding, shifter):
             held.setdefault(gear, []).append(finding)
     slots = slots_of(shifter)
-    return tuple(_line(gear, held.get(gear, [])) for gear in in_reading_order(shifter, slots))
+    return tuple(_line(gear, held.get(gear, []), shifter) for gear in in_reading_order(shifter, slots))
 
 
 def in_reading_order(shifter: Shifter, slots: Sequence[GateSlot]) -> tuple[str, ...]:
@@ -47,21 +54,49 @@ def in_reading_order(shifter: Shifter, slots: Sequence[GateSlot]) -> tuple[str, 
 
 
 def _gears_of(finding: Finding, shifter: Shifter) -> tuple[str, ...]:
-    stop = dict(finding.state).get(f"{shifter.id}.gear", "")
+    stop = _stop(finding, shifter)
     ends = tuple(part for part in stop.split("-") if part)
     return ends if len(ends) < 2 else tuple(end for end in ends if end != NEUTRAL)
 
 
-def _line(gear: str, own: list[Finding]) -> GearLine:
+def _stop(finding: Finding, shifter: Shifter) -> str:
+    return stops_of(finding.state, shifter.id).get("gear", "")
+
+
+def _line(gear: str, own: list[Finding], shifter: Shifter) -> GearLine:
     tight = [f for f in own if not any(axis_name(a) == "belts" and stop == "loose" for a, stop in f.state)]
+    reach = min((f for f in tight if f.check == "reach"), key=_least_sure, default=None)
+    who = reach.subjects[0] if reach is not None else None
+    elbows = (f for f in tight if f.check == "elbow" and who in (None, f.subjects[0]))
+    standing = [f for f in own if _stop(f, shifter) == gear and _of_the_shift(f, shifter)]
     return GearLine(
         gear=gear,
         title=gear_name(gear),
-        reach=next((f for f in tight if f.check == "reach"), None),
-        elbow=next((f for f in tight if f.check == "elbow"), None),
-        gap=next((f for f in own if f.is_gap), None),
+        reach=reach,
+        elbow=next(elbows, None),
+        gap=_least(standing),
         worst=tight[0] if tight else None,
     )
+
+
+def _least_sure(finding: Finding) -> tuple[bool, float, int, str]:
+    """Sort key: who falls short first, then of whom least is sure; what has no number stands where nothing is."""
+    sure = 0.0 if finding.value is None else margin(finding.value, finding.limit) - finding.uncertainty
+    return finding.verdict != "short", sure, WORST_FIRST.index(finding.verdict), finding.id
+
+
+def _of_the_shift(finding: Finding, shifter: Shifter) -> bool:
+    """Whether it is a gap of a hand on the knob, of the lever or of the knob; not of a hand on something else."""
+    moved = (f"{shifter.id}.lever", f"{shifter.id}.knob")
+    return finding.is_gap and (finding.check.startswith("hand-") or finding.subjects[0] in moved)
+
+
+def _least(gaps: Sequence[Finding]) -> Finding | None:
+    """The least number of gaps, worst first; what is worst without a number is told as that."""
+    if not gaps or gaps[0].value is None:
+        return gaps[0] if gaps else None
+    known = [(f.value, place) for place, f in enumerate(gaps) if f.value is not None]
+    return gaps[min(known)[1]]
 
 
 def gate_card(lines: Sequence[GearLine], shifter: Shifter) -> Drawing:

@@ -22,8 +22,10 @@ NOTHING_FAILS: Final = "Nothing hits, is short or unseen."
 GEARS: Final = "Gear by gear"
 GEARS_OF: Final = "Gear by gear, {name}"
 GEARS_NOTE: Final = (
-    "Seen from above, front up. The shape is the worst in that gear; reach and elbow with the belts tight."
+    "Seen from above, front up. The shape is the worst in that gear, the way to it among it. Reach and elbow with the "
+    "belts tight, of the driver of whose reach least is sure; the least gap is of hand, lever and knob standing there."
 )
+REACH_AT: Final = "{name}, notch {notch}"
 NOT_CHECKED: Final = "Not checked"
 SIGN: Final = "checked in the car by, date"
 SHAPES: Final = "What the shapes mean"

@@ -4,12 +4,16 @@ import dataclasses
 
 import pytest
 
-from core.report.made_up import WANTED, finding, findings, layout
-from floorpan.checks.finding import WORST_FIRST
+from core.report.made_up import WANTED, facts, finding, findings, layout
+from floorpan.checks.finding import WORST_FIRST, Finding
+from floorpan.driver import Person
 from floorpan.items import Shifter
 from floorpan.items.states import state_of
+from floorpan.layout import Layout
 from floorpan.limits import LIMITS
 from floorpan.report import words
+from floorpan.report.blocks import Beside
+from floorpan.report.content import first_page
 from floorpan.report.display import Drawing, Stroke, Words
 from floorpan.report.gap_rule import gap_rule, scale_of
 from floorpan.report.gate_card import gate_card, gear_lines
@@ -110,3 +114,76 @@ def test_the_way_to_a_gear_counts_as_that_gear() -> None:
     verdicts = {line.gear: line.worst for line in gear_lines(held, shifter())}
     assert verdicts["4"] is not None
     assert verdicts["N"] is None
+
+
+def of_two(gear: str = "N") -> list[Finding]:
+    """The reach and elbow of a taped driver at two notches and of a driver nobody taped, as a user found them."""
+    told = []
+    for person, notch, spare, u, bent in (
+        ("driver-1", "5", 53.0, 15.0, 104.0),
+        ("driver-1", "6", 80.0, 15.0, 110.0),
+        ("driver-2", "5", 113.0, 65.0, 158.0),
+    ):
+        state = state_of({"shifter-1.gear": gear, "seat-1.notch": notch, f"{person}.belts": "tight"})
+        ends = (f"{person}.hand", "shifter-1.knob")
+        told += [
+            finding("reach", ends, spare, u, state=state),
+            finding("elbow", ends, bent, 12.0, state=state),
+        ]
+    return told
+
+
+def test_of_two_drivers_a_gear_tells_the_one_of_whose_reach_least_is_sure() -> None:
+    """53 less 15 is 38, 113 less 65 is 48: by the sums, not by the larger number; the elbow is the same driver's."""
+    line = next(line for line in gear_lines(of_two(), shifter()) if line.gear == "N")
+    assert line.reach is not None
+    assert line.elbow is not None
+    assert (line.reach.value, line.elbow.value) == (53.0, 104.0)
+
+
+def test_who_falls_short_comes_before_whose_reach_is_less_known() -> None:
+    """A driver who is 30 too far, give or take 15, before one 10 too far, give or take 60: that one is close only."""
+    pair = [
+        finding("reach", (f"{who}.hand", "shifter-1.knob"), value, u, state=state_of({"shifter-1.gear": "1"}))
+        for who, value, u in (("driver-1", -30.0, 15.0), ("driver-2", -10.0, 60.0))
+    ]
+    assert [one.verdict for one in pair] == ["short", "close"]
+    line = next(line for line in gear_lines(pair, shifter()) if line.gear == "1")
+    assert line.reach is pair[0]
+
+
+def test_the_table_names_whose_reach_it_is_where_two_drive() -> None:
+    two = layout(
+        people=tuple(
+            Person(id=f"driver-{n}", name=name, seat_id="seat-1", notches_used=(5, 6))
+            for n, name in ((1, "Driver"), (2, "Second"))
+        )
+    )
+
+    def rows(held: Layout) -> list[str]:
+        page = first_page(held, of_two(), facts(held), "mm", most_rows=5)
+        [beside] = [block for block in page if isinstance(block, Beside)]
+        return [f"{cell.text} {cell.second}".strip() for cell in beside.table.rows[0]]
+
+    assert rows(two)[:3] == ["neutral", "53 \u00b1 15 Driver, notch 5", "104\u00b0 \u00b1 12"]
+    assert rows(layout())[1] == "53 \u00b1 15"
+
+
+def test_the_least_gap_of_a_gear_is_of_what_shifts_standing_there() -> None:
+    """Not of a hand on a cup on its way out, nor on the way to the gear, nor of what has nothing to do with it."""
+    at = state_of({"shifter-1.gear": "4", "vessel-1.place": "lifted"})
+    wanted = WANTED["hand-vessel"]
+    standing = [
+        finding("hand-vessel", HAND, 42.0, state=state_of({"shifter-1.gear": "4"})),
+        finding("lever-seat", ("shifter-1.lever", "seat-1"), 36.0, state=state_of({"shifter-1.gear": "4"})),
+    ]
+    others = [
+        finding("lift-out-hand", ("vessel-1.hand", "shifter-1"), 3.0, state=at, limit=wanted),
+        finding("hand-vessel", HAND, 12.0, state=state_of({"shifter-1.gear": "N-4"})),
+        finding("forearm-scan", ("driver-1.forearm", "scan-1"), 5.0, state=at, limit=wanted),
+    ]
+    line = next(line for line in gear_lines([*others, *standing], shifter()) if line.gear == "4")
+    assert line.gap is standing[1]
+    unseen = finding("hand-scan", ("driver-1.hand", "scan-1"), None, state=state_of({"shifter-1.gear": "4"}))
+    line = next(line for line in gear_lines([*standing, unseen], shifter()) if line.gear == "4")
+    assert line.gap is unseen
