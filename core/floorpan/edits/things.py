@@ -25,6 +25,7 @@ from floorpan.items import (
     Vessel,
     Wheel,
 )
+from floorpan.items.well_fit import vessel_place
 from floorpan.layout import (
     Layout,
     Thing,
@@ -59,7 +60,10 @@ def add(layout: Layout, thing: Thing) -> tuple[Layout, str]:
 
 
 def remove(layout: Layout, id: str) -> Layout:
-    """Take a thing out. A seat that somebody sits in stays; vessels lose the holder that goes, buckles their seat."""
+    """Take a thing out. A seat that somebody sits in stays.
+
+    A vessel whose holder goes keeps standing where it stood in it; a buckle loses its seat.
+    """
     thing = layout.thing(id)
     if any(person.seat_id == id for person in layout.people):
         raise WrongStep("seat-taken", "Somebody sits in this seat.", "Give the driver another seat first.")
@@ -67,8 +71,9 @@ def remove(layout: Layout, id: str) -> Layout:
     left = tuple(t for t in getattr(layout, slot) if t.id != id)
     layout = _with(layout, slot, left)
     for vessel in layout.of(Vessel):
-        if vessel.stands_in == id:
-            layout = _swap(layout, replace(vessel, stands_in=""))
+        if isinstance(thing, CupHolder) and vessel.stands_in == id:
+            stays = replace(vessel, stands_in="", place=vessel_place(vessel, thing))
+            layout = _swap(layout, stays)
     for buckle in layout.of(Buckle):
         if buckle.seat_id == id:
             layout = _swap(layout, replace(buckle, seat_id=""))

@@ -1,13 +1,16 @@
 """Every edit gives a new layout or refuses and changes nothing."""
 
+import numpy as np
 import pytest
 
 from core.small_case import level_floor, raw_scan, small_layout
 from floorpan import edits
+from floorpan.derive import Bench
 from floorpan.driver import Person
 from floorpan.errors import BadValue, NoSuchThing, WrongStep
 from floorpan.frames import Pose
 from floorpan.items import CupHolder, Place, Seat, Shifter, Vessel, vessel_of
+from floorpan.items.states import NOTHING_MOVES
 from floorpan.layout import Area, Box, Layout, ScanRef
 from floorpan.scan.axes import AxisPick
 
@@ -56,10 +59,38 @@ def test_a_holder_that_goes_frees_its_vessels_and_a_taken_seat_stays() -> None:
     vessel = without.thing("vessel-1")
     assert isinstance(vessel, Vessel)
     assert vessel.stands_in == ""
+    assert vessel.place == Place(x_mm=200.0, y_mm=60.0, z_mm=60.0)
     with pytest.raises(WrongStep, match="sits in this seat"):
         edits.remove(LAYOUT, "seat-1")
     with pytest.raises(WrongStep, match="Place a cup holder first"):
         edits.add(without, vessel_of("can-355", "new", stands_in="cup-holder-1"))
+
+
+def test_vessels_stay_where_they_stood_when_a_turned_holder_goes() -> None:
+    """On the bottom of its well for one; 24 over it for one of 70 that hangs in a taper of 64 to 84 over 80."""
+    turned = edits.turn(
+        edits.move(LAYOUT, "cup-holder-1", x_mm=310.0, y_mm=-45.0, z_mm=120.0), "cup-holder-1", 37.0
+    )
+    turned = edits.change(turned, "cup-holder-1", depth_mm=80.0, mouth_mm=84.0, base_mm=64.0)
+    turned = edits.change(turned, "vessel-1", profile=((0.0, 30.0), (120.0, 30.0)))
+    hanging = Vessel(id="new", stands_in="cup-holder-1", profile=((0.0, 35.0), (120.0, 35.0)))
+    turned, second = edits.add(turned, hanging)
+    left = edits.remove(turned, "cup-holder-1")
+    assert left.of(CupHolder) == ()
+    first, other = left.thing("vessel-1"), left.thing(second)
+    assert isinstance(first, Vessel)
+    assert isinstance(other, Vessel)
+    assert (first.stands_in, other.stands_in) == ("", "")
+    assert (first.place.x_mm, first.place.y_mm, first.place.z_mm) == (310.0, -45.0, 120.0)
+    assert (other.place.x_mm, other.place.y_mm) == (310.0, -45.0)
+    assert first.place.turn_deg == pytest.approx(37.0)
+    assert other.place.z_mm == pytest.approx(144.0, abs=1e-6)
+    assert other.place.turn_deg == pytest.approx(37.0)
+    scene, before = (Bench({}).scene(layout) for layout in (left, turned))
+    for id in ("vessel-1", second):
+        stood = before.body(id, NOTHING_MOVES)
+        for one, then in zip(scene.body(id, NOTHING_MOVES), stood, strict=True):
+            np.testing.assert_allclose(one.points(), then.points(), atol=1e-9)
 
 
 def test_wrong_numbers_and_names_are_refused() -> None:
