@@ -1,8 +1,9 @@
-"""The shifting arm in every gear that is reached, belts tight: against car, bolsters, console and vessels.
+"""The shifting arm in every gear that is reached, belts tight: against car, bolsters, console, cup holders and
+vessels.
 
-The upper arm is looked at against console and vessels only: it hangs beside the seat. The elbow hangs where joints,
-bolsters and console let it. How far it may hang elsewhere counts as a doubt of the elbow, and less the nearer a place
-is to the wrist or to the shoulder.
+The upper arm is looked at against console, cup holders and vessels only: it hangs beside the seat. The elbow hangs
+where joints, bolsters and console let it. How far it may hang elsewhere counts as a doubt of the elbow, and less the
+nearer a place is to the wrist or to the shoulder.
 """
 
 import functools
@@ -21,7 +22,7 @@ from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.mesh_parts import standing_for
 from floorpan.checks.pairs import limit_for
 from floorpan.checks.reclining import driven_states
-from floorpan.console import Envelope
+from floorpan.checks.shells import shells
 from floorpan.derive import AreaSurface, Footing, Scene
 from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, arm_footings
 from floorpan.derive.arms import LIMBS, AskedArm, limb
@@ -132,7 +133,7 @@ def _vessels(scene: Scene) -> Iterator[str]:
 
 
 def _consoles(scene: Scene) -> Iterator[str]:
-    yield from (console.id for console in scene.layout.of(Envelope))
+    yield from shells(scene)
     yield from standing_for(scene, "console shell")
 
 

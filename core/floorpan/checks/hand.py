@@ -1,4 +1,4 @@
-"""The hand on the knob, in every gear and on the way there, against the car, seats, console and vessels."""
+"""The hand on the knob, in every gear and on the way there, against car, seats, console, cup holders and vessels."""
 
 from collections.abc import Iterator
 from functools import partial
@@ -8,7 +8,7 @@ from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.needed import needed_area
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import as_driven
-from floorpan.console import Envelope
+from floorpan.checks.shells import SHELLS
 from floorpan.derive import Scene
 from floorpan.items import Seat, Vessel
 from floorpan.layout import Thing
@@ -26,19 +26,19 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
             yield from to_area(scene, mover, area, "hand-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
+def _to_things(scene: Scene, *, kinds: tuple[type[Thing], ...], limit: str, moving: bool) -> Iterator[Item]:
     for mover in _movers(scene):
-        for thing in scene.layout.of(kind):
+        for thing in (one for kind in kinds for one in scene.layout.of(kind)):
             yield from as_driven(scene, between(scene, mover, thing.id, limit, moving=moving))
 
 
-def _pair(limit: str, kind: type[Thing]) -> tuple[Check, Check]:
+def _pair(limit: str, *kinds: type[Thing]) -> tuple[Check, Check]:
     return (
-        Check(limit, "live", partial(_to_things, kind=kind, limit=limit, moving=False), Between(limit)),
+        Check(limit, "live", partial(_to_things, kinds=kinds, limit=limit, moving=False), Between(limit)),
         Check(
             f"{limit}-moving",
             "settled",
-            partial(_to_things, kind=kind, limit=limit, moving=True),
+            partial(_to_things, kinds=kinds, limit=limit, moving=True),
             Between(limit),
         ),
     )
@@ -50,5 +50,5 @@ CHECKS = (
     needed_area("hand-scan", "dash", lambda scene: next(_movers(scene), None)),
     *_pair("hand-vessel", Vessel),
     *_pair("hand-seat", Seat),
-    *_pair("hand-console", Envelope),
+    *_pair("hand-console", *SHELLS),
 )

@@ -7,7 +7,7 @@ from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import as_driven
-from floorpan.console import Envelope
+from floorpan.checks.shells import SHELLS
 from floorpan.derive import Scene
 from floorpan.items import Handbrake, Seat, Shifter, Vessel
 from floorpan.layout import Thing
@@ -19,9 +19,11 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
             yield from to_area(scene, f"{brake.id}.grip", area, "handbrake-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, part: str, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
+def _to_things(
+    scene: Scene, *, part: str, kinds: tuple[type[Thing], ...], limit: str, moving: bool
+) -> Iterator[Item]:
     for brake in scene.layout.of(Handbrake):
-        for thing in scene.layout.of(kind):
+        for thing in (one for kind in kinds for one in scene.layout.of(kind)):
             found = between(scene, f"{brake.id}.{part}", thing.id, limit, moving=moving)
             yield from as_driven(scene, found)
 
@@ -42,8 +44,8 @@ def _from_knob(scene: Scene, *, moving: bool) -> Iterator[Item]:
             yield from between(scene, hand, brake.id, "hand-handbrake", moving=moving)
 
 
-def _things(limit: str, part: str, kind: type[Thing]) -> tuple[Check, Check]:
-    reads = partial(_to_things, part=part, kind=kind, limit=limit)
+def _things(limit: str, part: str, *kinds: type[Thing]) -> tuple[Check, Check]:
+    reads = partial(_to_things, part=part, kinds=kinds, limit=limit)
     return (
         Check(limit, "live", partial(reads, moving=False), Between(limit)),
         Check(f"{limit}-moving", "settled", partial(reads, moving=True), Between(limit)),
@@ -55,7 +57,7 @@ _SHIFTER = Between("handbrake-shifter")
 CHECKS = (
     Check("handbrake-scan", "live", partial(_to_scan, moving=False), ToArea("handbrake-scan")),
     Check("handbrake-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("handbrake-scan")),
-    *_things("handbrake-console", "grip", Envelope),
+    *_things("handbrake-console", "grip", *SHELLS),
     *_things("handbrake-vessel", "hand", Vessel),
     *_things("handbrake-seat", "hand", Seat),
     # The knob comes nearest; the lever below it can wait until what is dragged is let go.

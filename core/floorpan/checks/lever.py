@@ -1,4 +1,4 @@
-"""The lever above its boot, in every gear, against the car, seats and vessels, and in its opening."""
+"""The lever above its boot, in every gear, against the car, seats, vessels and their holders, and in its opening."""
 
 import math
 from collections.abc import Iterator
@@ -10,7 +10,7 @@ from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
 from floorpan.derive import Footing, Scene
-from floorpan.items import Seat, Shifter, Vessel
+from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.boot import boot_at, has_boot
 from floorpan.items.opening import opening_gap
 from floorpan.items.states import stops_of
@@ -24,9 +24,9 @@ def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
             yield from to_area(scene, f"{shifter.id}.lever", area, "lever-scan", moving=moving)
 
 
-def _to_things(scene: Scene, *, kind: type[Thing], limit: str, moving: bool) -> Iterator[Item]:
+def _to_things(scene: Scene, *, kinds: tuple[type[Thing], ...], limit: str, moving: bool) -> Iterator[Item]:
     for shifter in scene.layout.of(Shifter):
-        for thing in scene.layout.of(kind):
+        for thing in (one for kind in kinds for one in scene.layout.of(kind)):
             yield from between(scene, f"{shifter.id}.lever", thing.id, limit, moving=moving)
 
 
@@ -99,6 +99,8 @@ def _judge_boot(reading: Reading) -> Finding:
     )
 
 
+_CUP = (Vessel, CupHolder)
+
 CHECKS = (
     Check("boot-slack", "live", _boot, _judge_boot),
     Check("lever-scan", "live", partial(_to_scan, moving=False), ToArea("lever-scan")),
@@ -106,19 +108,19 @@ CHECKS = (
     Check(
         "lever-vessel",
         "live",
-        partial(_to_things, kind=Vessel, limit="lever-vessel", moving=False),
+        partial(_to_things, kinds=_CUP, limit="lever-vessel", moving=False),
         Between("lever-vessel"),
     ),
     Check(
         "lever-vessel-moving",
         "settled",
-        partial(_to_things, kind=Vessel, limit="lever-vessel", moving=True),
+        partial(_to_things, kinds=_CUP, limit="lever-vessel", moving=True),
         Between("lever-vessel"),
     ),
     Check(
         "lever-seat",
         "live",
-        partial(_to_things, kind=Seat, limit="lever-seat", moving=False),
+        partial(_to_things, kinds=(Seat,), limit="lever-seat", moving=False),
         Between("lever-seat"),
     ),
     Check("lever-opening", "live", _opening, _judge_opening),

@@ -1,4 +1,4 @@
-"""Thighs up to the knee, of everybody who sits, against console, shifter box, and the hand on the knob."""
+"""Thighs up to the knee, of everybody who sits, against console, cup holders, shifter box, and the hand on the knob."""
 
 from collections.abc import Iterator
 from functools import partial
@@ -6,7 +6,7 @@ from functools import partial
 from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between
-from floorpan.console import Envelope
+from floorpan.checks.shells import shells
 from floorpan.derive import Scene
 from floorpan.derive.beside import THIGHS
 from floorpan.items import Shifter, Wheel
@@ -21,8 +21,8 @@ def thighs(scene: Scene) -> Iterator[str]:
 
 def _to_console(scene: Scene) -> Iterator[Item]:
     for thigh in thighs(scene):
-        for console in scene.layout.of(Envelope):
-            yield from between(scene, thigh, console.id, "thigh-console", moving=False)
+        for shell in shells(scene):
+            yield from between(scene, thigh, shell, "thigh-console", moving=False)
 
 
 def _to_box(scene: Scene) -> Iterator[Item]:

@@ -1,4 +1,5 @@
-"""A seat at its used notches and over its whole travel, against the car, console, lever, vessels, the other seat.
+"""A seat at its used notches and over its whole travel, against the car, console, cup holders, lever, vessels,
+the other seat.
 
 A backrest that reclines is looked at at every angle it is used at, and on its way between them.
 """
@@ -10,7 +11,7 @@ from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import reclines
-from floorpan.console import Envelope
+from floorpan.checks.shells import shells
 from floorpan.derive import Scene
 from floorpan.items import Armrest, Handbrake, Seat, Shifter, Vessel
 
@@ -29,7 +30,7 @@ def _to_things(scene: Scene, *, moving: bool, limit: str) -> Iterator[Item]:
 
 def _others(scene: Scene, seat: Seat, limit: str) -> Iterator[str]:
     if limit == "seat-console":
-        yield from (console.id for console in scene.layout.of(Envelope))
+        yield from shells(scene)
     elif limit == "seat-vessel":
         yield from (vessel.id for vessel in scene.layout.of(Vessel))
     elif limit == "seat-handbrake":
