@@ -65,7 +65,7 @@ class LeanPicture(QWidget):
         if held is None:
             return []
         rooms = [self._room_label(room) for room in reversed(held.rooms)]
-        deep = (show_length(held.fit.sits_mm, self._system), said.DEEP) if held.fit.enters else ()
+        deep = (show_length(held.fit.deep_mm, self._system), said.DEEP) if held.fit.enters else ()
         return [lean_text(held.fit), *rooms, *deep]
 
     def sizeHint(self) -> QSize:
@@ -126,13 +126,13 @@ class LeanPicture(QWidget):
         theme = theme_in_use()
         mouth, radius = drawn.well.mouth
         low = scale.at(-radius, mouth - drawn.fit.sits_mm)
-        high = scale.at(-radius, mouth)
+        high = scale.at(-radius, mouth - drawn.fit.sits_mm + drawn.fit.deep_mm)
         x = scaled(_LEFT) - scaled(8)
         painter.setPen(QPen(QColor(theme.ink), 1.4))
         painter.drawLine(QLineF(x, low.y(), x, high.y()))
         for end in (low, high):
             painter.drawLine(QLineF(x - scaled(4), end.y(), x + scaled(4), end.y()))
-        number, line = show_length(drawn.fit.sits_mm, self._system), line_height(text_font(SECOND))
+        number, line = show_length(drawn.fit.deep_mm, self._system), line_height(text_font(SECOND))
         room = QRectF(scaled(4), (low.y() + high.y()) / 2 - line, x - scaled(12), line)
         write(painter, room, number, text_font(SECOND, BOLDER), theme.ink, RIGHT)
         write(painter, room.translated(0, line), said.DEEP, text_font(SECOND), theme.ink2, RIGHT)

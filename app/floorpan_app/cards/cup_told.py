@@ -68,7 +68,7 @@ def _lane(name: str, found: Finding | None, corner_g: float) -> Lane:
     if found is None:
         pending = HoldReading(verdict="pending", value=None, give_or_take=0.0, wanted=corner_g)
         return Lane(name=name, reading=pending, value="")
-    stays = found.value is not None and found.value >= MOST_G
+    stays = found.at_least and found.value is not None and found.value >= MOST_G
     return Lane(
         name=name,
         reading=HoldReading(
@@ -167,7 +167,7 @@ def fit_text(well: str, vessel: Vessel | None, drawn: LeanDrawn | None, system: 
     return said.FITS.format(
         vessel=vessel.name,
         well=well,
-        sits=show_length(drawn.fit.sits_mm, system, with_unit=True),
+        sits=show_length(drawn.fit.deep_mm, system, with_unit=True),
         lean=lean,
         room=room_text(drawn.tightest, system),
         height=show_length(drawn.tightest.height_mm, system, with_unit=True),
@@ -178,5 +178,5 @@ def fit_words(fit: WellFit, system: System) -> str:
     """How deep it sits and how far it leans, in a few words."""
     if not fit.enters:
         return words.DOES_NOT_ENTER
-    sits = show_length(fit.sits_mm, system, with_unit=True)
+    sits = show_length(fit.deep_mm, system, with_unit=True)
     return words.SITS_AND_LEANS.format(sits=sits, lean=degrees(fit.free_tilt_deg))

@@ -56,7 +56,7 @@ STEP_TOO_HIGH: Final = "The step stands as high as the well is deep, so it count
 
 # --- the lean, drawn --------------------------------------------------------------------------------------------
 FIT: Final = "How it fits"
-FIT_TITLES: Final = {"well-side": "Room across", "well-depth": "Depth in the well"}
+FIT_TITLES: Final = {"well-side": "Room across", "well-depth": "Depth in the well", "well-grip": "Stands out"}
 WANTED: Final = "wanted {wanted}"
 ROOM_AT: Final = "{room} at {height}"
 ROOM_HEAD: Final = "room at height"

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from floorpan.checks.check import Check, Item, Reading
+from floorpan.checks.doubts import tape
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import ToArea
 from floorpan.checks.pairs import limit_for, to_area
 from floorpan.derive import Scene
+from floorpan.derive.lifting import Lifting
 from floorpan.items import CupHolder, Vessel, WellFit, well_fit
 from floorpan.items.held import fingers_of
 from floorpan.items.states import state_of
@@ -17,6 +19,7 @@ from floorpan.limits import LIMITS, Limit
 CALIPER_MM = 0.1
 """One sigma of a diameter read off a caliper; common practice, no source."""
 
+_CALIPERS = (Doubt("caliper, vessel", standard=CALIPER_MM), Doubt("caliper, well", standard=CALIPER_MM))
 
 STIFF, WITH_FINGERS = "well-side", "well-side-fingers"
 
@@ -41,6 +44,14 @@ def _sides(scene: Scene) -> Iterator[Reading]:
     for vessel, holder, fit in _holders(scene):
         state = state_of({f"{vessel.id}.place": "in"})
         yield Reading((vessel.id, holder.id), state, (fit, vessel, holder, _wanted(scene, holder)))
+
+
+def _grips(scene: Scene) -> Iterator[Reading]:
+    lifting, wanted = Lifting(scene.layout, scene.memory), limit_for(scene, "well-grip")
+    for vessel, holder, fit in _holders(scene):
+        out_mm = lifting.stands_out_mm(vessel)
+        if fit.enters and out_mm is not None:
+            yield Reading((vessel.id, holder.id), state_of({f"{vessel.id}.place": "in"}), (out_mm, wanted))
 
 
 def _wanted(scene: Scene, holder: CupHolder) -> Limit:
@@ -76,13 +87,28 @@ def _judge_depth(reading: Reading) -> Finding:
     fit, wanted = reading.inputs
     assert isinstance(fit, WellFit)
     assert isinstance(wanted, Limit)
-    return _finding("well-depth", reading, wanted, fit.sits_mm, "", is_gap=False)
+    return _finding("well-depth", reading, wanted, fit.deep_mm, "", is_gap=False)
+
+
+def _judge_grip(reading: Reading) -> Finding:
+    """How much of a vessel there is to take hold of over the highest edge round it."""
+    out_mm, wanted = reading.inputs
+    assert isinstance(out_mm, float)
+    assert isinstance(wanted, Limit)
+    taped = (tape("taped well and vessel", 2),)
+    return _finding("well-grip", reading, wanted, out_mm, "", is_gap=False, doubts=taped)
 
 
 def _finding(
-    check: str, reading: Reading, wanted: Limit, value: float, note: str, *, is_gap: bool
+    check: str,
+    reading: Reading,
+    wanted: Limit,
+    value: float,
+    note: str,
+    *,
+    is_gap: bool,
+    doubts: tuple[Doubt, ...] = _CALIPERS,
 ) -> Finding:
-    doubts = (Doubt("caliper, vessel", standard=CALIPER_MM), Doubt("caliper, well", standard=CALIPER_MM))
     u = combined(doubts)
     return Finding(
         check=check,
@@ -108,5 +134,6 @@ def _to_scan(scene: Scene) -> Iterator[Item]:
 CHECKS = (
     Check("well-side", "live", _sides, _judge_side),
     Check("well-depth", "live", _depths, _judge_depth),
+    Check("well-grip", "live", _grips, _judge_grip),
     Check("vessel-scan", "live", _to_scan, ToArea("vessel-scan")),
 )

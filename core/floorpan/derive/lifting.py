@@ -17,7 +17,15 @@ from floorpan.driver.round_hand import FINGERS_MM, hand_breadth_mm, hand_round
 from floorpan.errors import WrongStep
 from floorpan.geometry.solids import Body
 from floorpan.items import CupHolder, Place, Seat, Vessel
-from floorpan.items.lift_out import HeldAt, LiftOut, held_at, lift_out, way_of_hand, way_of_vessel
+from floorpan.items.lift_out import (
+    HeldAt,
+    LiftOut,
+    held_at,
+    lift_out,
+    stands_out_mm,
+    way_of_hand,
+    way_of_vessel,
+)
 from floorpan.items.states import State, stops_of
 from floorpan.items.vessels import HANDED_OVER, IN, LIFTING, OUT, PLACE, Profile, envelope, moved, ring
 from floorpan.layout import Layout, Thing
@@ -140,6 +148,17 @@ class Lifting:
             person, sitting.h_point, sitting.back_deg, self._side(stop), turn_deg=sitting.turn_deg
         )
         return lift_out(holder, vessel, (float(x), float(y)), around_mm=self._around_mm(holder))
+
+    def stands_out_mm(self, vessel: Vessel) -> float | None:
+        """How far a vessel's top is over the highest edge it comes up past [mm]; None where it stands in no well."""
+        holder = self._holder(vessel)
+        if holder is None:
+            return None
+        return self.memory.get(
+            "stands out",
+            (vessel, holder, *self.layout.consoles),
+            lambda: stands_out_mm(holder, vessel, self._around_mm(holder)),
+        )
 
     def _vessel_on_way(self, vessel: Vessel, holder: CupHolder, stop: str) -> OnItsWay:
         way = self.way(vessel, holder, stop)

@@ -91,6 +91,14 @@ def edge_mm(holder: CupHolder, around_mm: float = -math.inf) -> float:
     return max(holder.place.z_mm + well_outline(holder).top_mm, around_mm)
 
 
+def stands_out_mm(holder: CupHolder, vessel: Vessel, around_mm: float = -math.inf) -> float:
+    """How far its top stands over the highest edge it comes up past [mm]; negative where it ends below.
+
+    around_mm as in `lift_out`.
+    """
+    return vessel_place(vessel, holder).z_mm + height_mm(vessel) - edge_mm(holder, around_mm)
+
+
 def lift_out(
     holder: CupHolder,
     vessel: Vessel,

@@ -9,7 +9,7 @@ from floorpan.frames import Floats
 from floorpan.items.cup_holder import CupHolder
 from floorpan.items.lean_contacts import Section, furthest, leaning, room_on_bottom
 from floorpan.items.placing import Place
-from floorpan.items.vessels import Profile, Vessel
+from floorpan.items.vessels import Profile, Vessel, height_mm
 from floorpan.items.well_outline import well_outline
 
 _TOUCH_MM = 1e-9
@@ -24,12 +24,14 @@ class WellFit:
 
     enters        : its base gets below the mouth
     sits_mm       : how far its base gets below the mouth
+    deep_mm       : how much of it is below the mouth: as much, or its whole height where it ends lower
     side_mm       : least well diameter over vessel diameter where it sits; 0 where it hangs by its taper
     free_tilt_deg : how far it leans before it touches bottom, wall and rim at once; 90 where nothing stops it
     """
 
     enters: bool
     sits_mm: float
+    deep_mm: float
     side_mm: float
     free_tilt_deg: float
 
@@ -50,10 +52,14 @@ def _fit(holder: CupHolder, vessel: Vessel) -> WellFit:
     raised = _raised(holder, vessel)
     sits = holder.depth_mm - raised
     if sits <= _TOUCH_MM:
-        return WellFit(enters=False, sits_mm=0.0, side_mm=0.0, free_tilt_deg=0.0)
+        return WellFit(enters=False, sits_mm=0.0, deep_mm=0.0, side_mm=0.0, free_tilt_deg=0.0)
     side = max(0.0, 2 * _least_room(holder, vessel, raised))
     return WellFit(
-        enters=True, sits_mm=sits, side_mm=side, free_tilt_deg=_free_tilt(holder, vessel, raised, side)
+        enters=True,
+        sits_mm=sits,
+        deep_mm=min(sits, height_mm(vessel)),
+        side_mm=side,
+        free_tilt_deg=_free_tilt(holder, vessel, raised, side),
     )
 
 

@@ -16,6 +16,7 @@ _RANGES = {
     "armrest-elbow": (-60.0, 80.0),
     "well-side": (-2.0, 8.0),
     "well-depth": (0.0, 140.0),
+    "well-grip": (-60.0, 120.0),
     "cup-corner": (0.0, 2.0),
     "cup-brake": (0.0, 2.0),
     "cup-spill": (0.0, 2.0),

@@ -237,8 +237,12 @@ def _measured(finding: Finding, parts: _Parts, system: System) -> str:
         fields["value"] = _amount(abs(wide), finding, system)
         template = words.TOO_WIDE if wide < 0.0 else words.TOO_WIDE_TOUCH
         return template.format(**fields, also=parts.also, **_trust(finding, system))
+    lead = words.LEADS[named]
+    if _shown(finding, system) < 0.0 and f"{named}-sunk" in words.LEADS:
+        lead = words.LEADS[f"{named}-sunk"]
+        fields["value"] = _amount(abs(_shown(finding, system)), finding, system)
     return words.TAILS[key].format(
-        lead=words.LEADS[named].format(**fields),
+        lead=lead.format(**fields),
         subject=words.SUBJECTS[named].format(**fields),
         where=parts.where,
         also=parts.also,

@@ -76,6 +76,8 @@ LEADS: Final[dict[str, str]] = {
     "boot-slack": "The boot has {value} to spare",
     "well-side": "{first} has {value} to spare across {second}",
     "well-depth": "{first} sits {value} deep in {second}",
+    "well-grip": "{first} stands {value} out over {second}",
+    "well-grip-sunk": "{first} ends {value} below the edge round {second}",
     "cup-corner": "{first} holds to {value} in a corner",
     "cup-brake": "{first} holds to {value} under braking",
     "cup-spill": "{first} spills above {value} in a corner",
@@ -96,6 +98,7 @@ SUBJECTS: Final[dict[str, str]] = {
     "drip-lands": "What drips off {inside}",
     "console-seen": "The floor under {inside}",
     "stands": "{first} on what it was set down on",
+    "well-grip": "{first} over {second}",
     "": "{first}{to_second}: {check}",
 }
 TAILS: Final[dict[str, str]] = {
@@ -146,6 +149,7 @@ TITLES: Final[dict[str, str]] = {
     "drip-path": "{first}, drips \u2013 {second}",
     "drip-lands": "{first}, where drips fall",
     "console-seen": "Floor scanned under {inside}",
+    "well-grip": "{first}, out of the well",
     "stands": "{first}, standing",
     "lever-opening": "{first} \u2013 opening",
 }
