@@ -101,6 +101,8 @@ class Evaluator:
                 break
             moved.after = known(moved.check, moved.reading)
             self._known[_key(moved.check, moved.reading)] = moved.after
+            # From now on its states are known by themselves, each from where it was judged.
+            self._groups.pop((moved.check.name, moved.reading.subjects), None)
         return _sorted(step.told())
 
     def again(self, layout: Layout, finding: Finding) -> Finding | None:

@@ -11,6 +11,7 @@ from floorpan.derive import AreaSurface, Floor, Motion
 from floorpan.geometry.approach import GapMemory
 from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.motion import least_over_motion
+from floorpan.geometry.motion_in_parts import least_in_parts
 from floorpan.geometry.near import NOTHING_NEAR, Near
 from floorpan.geometry.solids import Body
 from floorpan.limits import Limit
@@ -41,17 +42,25 @@ def least(subject: object, wanted_mm: float, measure: Callable[[Body], Near]) ->
     of what the gap has over wanted_mm where that is more. So a gap told as roomier than wanted is nowhere less.
     """
     if isinstance(subject, Motion) and subject.swept is None:
-        seen: dict[float, Near] = {}
-
-        def gap_at(share: float) -> float:
-            seen[share] = measure(subject.at(share))
-            return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
-
-        found = least_over_motion(gap_at, subject.travel_mm, within_mm=WITHIN_MM, wanted_mm=wanted_mm)
-        return Spot(seen[found.share], subject.at(found.share), found.step_mm)
+        return _least_on_way(subject, wanted_mm, measure)
     body = subject.swept if isinstance(subject, Motion) else subject
     assert isinstance(body, tuple)
     return Spot(measure(body), body, 0.0)
+
+
+def _least_on_way(motion: Motion, wanted_mm: float, measure: Callable[[Body], Near]) -> Spot:
+    """In parts, each by how far it travels, where nothing is met on the way; else the whole body."""
+    found = least_in_parts(motion.at, wanted_mm, WITHIN_MM, measure)
+    if found is not None:
+        return Spot(found.near, motion.at(found.share), found.step_mm)
+    seen: dict[float, Near] = {}
+
+    def gap_at(share: float) -> float:
+        seen[share] = measure(motion.at(share))
+        return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
+
+    least_of = least_over_motion(gap_at, motion.travel_mm, within_mm=WITHIN_MM, wanted_mm=wanted_mm)
+    return Spot(seen[least_of.share], motion.at(least_of.share), least_of.step_mm)
 
 
 @dataclass(frozen=True, slots=True)

@@ -154,7 +154,9 @@ def test_what_is_proven_never_enters_a_settled_layout() -> None:
     moved = edits.shift(LAYOUT, "shifter-1", (2.0, 0.0, 0.0))
     told = evaluator.live(moved, budget_s=ENDLESS, clock=lambda: 0.0)
     assert any(one.at_least for one in told)
-    assert not any(one.at_least or one.stale for one in finish(evaluator.settle(moved)))
+    # How hard a corner may be is summed up to a ceiling: more than that is all that is ever known of it.
+    gaps = [one for one in finish(evaluator.settle(moved)) if one.is_gap]
+    assert not any(one.at_least or one.stale for one in gaps)
 
 
 def test_where_the_scan_is_unseen_nothing_is_proven_that_might_be_unseen_there() -> None:
