@@ -58,12 +58,15 @@ def _judge_held(reading: Reading, *, check: str) -> Finding:
     value, low = (
         (held.cornering_g, worse.cornering_g) if check == "cup-corner" else (held.braking_g, worse.braking_g)
     )
+    # Nothing harder is asked about: what is held there, and is even a little looser, has no number of its own.
+    at_least = min(value, low) >= MOST_G
     doubts = (
         Doubt("taped sizes", bound=max(value - low, 0.0)),
         Doubt("centre of gravity", bound=_CENTRE_SHARE * min(value, wanted.value)),
     )
     lean = _lean_note(vessel, holder, held, wanted.value)
-    return _finding(check, reading, wanted, value, doubts, f"{_note(held, vessel)}{lean}")
+    note = f"{_note(held, vessel, stays=value >= MOST_G)}{lean}"
+    return _finding(check, reading, wanted, value, () if at_least else doubts, note, at_least=at_least)
 
 
 def _judge_spill(reading: Reading) -> Finding:
@@ -71,7 +74,10 @@ def _judge_spill(reading: Reading) -> Finding:
     value = spills_g(vessel) if holder is None else spills_in_well_g(holder, vessel)
     # The fill line is taped; a millimetre of it is so much of a corner.
     doubts = (Doubt("fill line", standard=TAPE_MM / vessel.profile[-1][1]),)
-    return _finding("cup-spill", reading, wanted, min(value, MOST_G), doubts, "")
+    least = value - combined(doubts) >= MOST_G
+    return _finding(
+        "cup-spill", reading, wanted, min(value, MOST_G), () if least else doubts, "", at_least=least
+    )
 
 
 def _a_little_worse(vessel: Vessel, holder: CupHolder | None) -> tuple[Vessel, CupHolder | None]:
@@ -89,16 +95,18 @@ def _a_little_worse(vessel: Vessel, holder: CupHolder | None) -> tuple[Vessel, C
     return replace(vessel, profile=slimmer), looser
 
 
-def _note(held: Held, vessel: Vessel) -> str:
-    """What happens, for the ledger's second line."""
+def _note(held: Held, vessel: Vessel, *, stays: bool) -> str:
+    """What happens that way, for the ledger's second line."""
+    if stays:
+        return f"It stays put up to {MOST_G:g} g, the hardest that is asked about."
     told = {
         "leans out": "It leans out of its well there",
-        "stays": "It stays put however hard the corner",
+        "stays": "It leans out of its well there",
         "does not go in": "It does not go in and stands on the mouth",
         "tips": "It stands free and tips there",
         "slides": "It stands free and slides there",
     }[held.how]
-    if held.how == "stays" or vessel.full_kg <= 0.0:
+    if vessel.full_kg <= 0.0:
         return f"{told}."
     fill = (
         "full" if held.fill >= 1.0 else "empty" if held.fill <= 0.0 else f"{100 * held.fill:.0f} percent full"
@@ -115,7 +123,14 @@ def _lean_note(vessel: Vessel, holder: CupHolder | None, held: Held, corner_g: f
 
 
 def _finding(
-    check: str, reading: Reading, wanted: Limit, value: float, doubts: tuple[Doubt, ...], note: str
+    check: str,
+    reading: Reading,
+    wanted: Limit,
+    value: float,
+    doubts: tuple[Doubt, ...],
+    note: str,
+    *,
+    at_least: bool = False,
 ) -> Finding:
     u = combined(doubts)
     return Finding(
@@ -130,6 +145,7 @@ def _finding(
         is_gap=False,
         met="well" if len(reading.subjects) > 1 else _SHELF,
         note=note,
+        at_least=at_least,
     )
 
 

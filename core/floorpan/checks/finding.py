@@ -55,7 +55,7 @@ class Finding:
     met      : what was met, in words (an area of the scan, a part of a thing)
     note     : one sentence more, for the ledger's second line
     stale    : judged before the last change
-    at_least : the gap is proven to be no less than value, not measured; it is clear even so
+    at_least : the value is proven to be no less, not measured; it is clear even so
     unseen_mm: how far the nearest place is that nobody scanned [mm]
     """
 

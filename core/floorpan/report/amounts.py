@@ -94,8 +94,8 @@ def bound_of(finding: Finding) -> str:
 
 
 def give_or_take_text(finding: Finding, system: System = "mm") -> str:
-    """`\u00b1 2`, empty where there is no number."""
-    if finding.value is None:
+    """`\u00b1 2`, empty where there is no number, or one that is proven not to be passed."""
+    if finding.value is None or (finding.at_least and finding.uncertainty <= 0.0):
         return ""
     return words.GIVE_OR_TAKE.format(u=trust_text(finding, system))
 

@@ -81,7 +81,9 @@ CAUTIONS: Final[dict[str, tuple[str, str]]] = {
     ),
     "drinks": (
         "Vessels",
-        "A hot drink scalds. Whether a vessel stays in its well in a bend or over a bump is not judged by these gaps.",
+        "A hot drink scalds. How hard a vessel is held is worked out for an even push, in a corner or under braking. "
+        "Friction in a well is left out, which errs to the cautious side. Wobble from the road and a drink that "
+        "sloshes are left out too: with them it may leave its well, or spill, sooner than told.",
     ),
     "approval": (
         "Approval",

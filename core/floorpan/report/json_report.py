@@ -9,6 +9,7 @@ from typing import Any
 from floorpan.checks.finding import Finding
 from floorpan.layout import Layout
 from floorpan.limits import Limit
+from floorpan.report.amounts import bound_of
 from floorpan.report.cautions import cautions, first_line, scan_doubt_mm
 from floorpan.report.content import not_checked
 from floorpan.report.cure_told import cure_text
@@ -29,6 +30,7 @@ def finding_dict(finding: Finding, layout: Layout) -> dict[str, Any]:
         "verdict": finding.verdict,
         "value": _number(finding.value) if known else None,
         "uncertainty": _number(finding.uncertainty),
+        "bound": bound_of(finding),
         "unit": finding.limit.unit,
         "limit": _limit(finding.limit),
         "at_mm": None if finding.at_mm is None else [[_number(v) for v in point] for point in finding.at_mm],

@@ -223,6 +223,7 @@ def _measured(finding: Finding, parts: _Parts, system: System) -> str:
         "grip": parts.grip,
         "check": finding.check.replace("-", " "),
         "value": _amount(_shown(finding, system), finding, system),
+        "least": _plain(_shown(finding, system), finding, system),
         "to_second": _to_second(finding, parts),
     }
     key: str = finding.verdict
@@ -237,7 +238,7 @@ def _measured(finding: Finding, parts: _Parts, system: System) -> str:
         fields["value"] = _amount(abs(wide), finding, system)
         template = words.TOO_WIDE if wide < 0.0 else words.TOO_WIDE_TOUCH
         return template.format(**fields, also=parts.also, **_trust(finding, system))
-    lead = words.LEADS[named]
+    lead = (finding.at_least and words.LEADS_UP_TO.get(named)) or words.LEADS[named]
     if _shown(finding, system) < 0.0 and f"{named}-sunk" in words.LEADS:
         lead = words.LEADS[f"{named}-sunk"]
         fields["value"] = _amount(abs(_shown(finding, system)), finding, system)
@@ -259,6 +260,10 @@ def _to_second(finding: Finding, parts: _Parts) -> str:
 
 
 def _amount(value: float, finding: Finding, system: System) -> str:
+    return words.PROVEN_SAID[bound_of(finding)].format(value=_plain(value, finding, system))
+
+
+def _plain(value: float, finding: Finding, system: System) -> str:
     unit = finding.limit.unit
     told = amount(value, unit, system, step_of(finding.uncertainty, unit, system))
     return words.PROVEN_SAID[bound_of(finding)].format(value=told)

@@ -86,6 +86,12 @@ LEADS: Final[dict[str, str]] = {
     "stands": "{first} stands {value} off what it was set down on",
     "": "{first}{to_second}: {check} {value}",
 }
+# The same where nothing harder was asked about, so that the value is no measure of it.
+LEADS_UP_TO: Final[dict[str, str]] = {
+    "cup-corner": "{first} stays put in a corner of up to {least}",
+    "cup-brake": "{first} stays put under braking of up to {least}",
+    "cup-spill": "{first} does not spill in a corner of up to {least}",
+}
 SUBJECTS: Final[dict[str, str]] = {
     "elbow": "{grip}: the elbow angle",
     "armrest-elbow": "The elbow over {second}",

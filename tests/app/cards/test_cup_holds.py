@@ -99,9 +99,11 @@ def test_an_open_cup_has_a_rule_for_its_drink_and_a_stale_one_says_so(
     press_row(card.rows, "vessel-1")
     press(card.vessel.open_top)
     assert desk.layout.of(Vessel)[0].open_top
-    tell(found("cup-corner", MOST_G), found("cup-spill", 0.33, "short", stale=True))
+    tell(found("cup-corner", MOST_G, at_least=True), found("cup-spill", 0.33, "short", stale=True))
     sideways, _, spill = row(card).lanes
     assert (sideways.value, sideways.trust) == (said.STAYS, "")
+    tell(found("cup-corner", MOST_G, "close"), found("cup-spill", 0.33, "short", stale=True))
+    assert row(card).lanes[0].value == "5", "held that far as taped, but not when taped a little large"
     assert (spill.name, spill.value, spill.stale) == (said.SPILLS, "0.33", True)
     QTest.keyClick(card.vessel.open_top, KEY.Key_Space)
     assert len(row(card).lanes) == 2

@@ -6,11 +6,12 @@ from floorpan import edits
 from floorpan.checks import Finding, evaluate
 from floorpan.derive import Bench
 from floorpan.items import CupHolder, Vessel, vessel_of
+from floorpan.items.finger_hold import MOST_G
 from floorpan.items.held import held_free, held_in_well
 from floorpan.layout import Layout
 from floorpan.limits import LIMITS
 from floorpan.progress import finish
-from floorpan.report.sentences import pair_title, second_line, sentence
+from floorpan.report.sentences import give_or_take_text, pair_title, second_line, sentence, value_text
 
 LOOSE = {"mouth_mm": 86.0, "base_mm": 74.0, "depth_mm": 50.0}
 SNUG = {"mouth_mm": 69.0, "base_mm": 68.0, "depth_mm": 80.0}
@@ -84,7 +85,10 @@ def test_the_words_say_what_is_held() -> None:
     assert "held in a corner" in pair_title(corner, layout)
     assert "leans out" in second_line(corner, layout)
     snug = with_vessel("bottle-500", SNUG)
-    assert "stays put" in second_line(told(snug)["cup-corner"], snug)
+    stays = told(snug)["cup-corner"]
+    assert "stays put" in second_line(stays, snug)
+    assert (value_text(stays), give_or_take_text(stays)) == ("\u2265\u20095\u2009g", "")
+    assert " stays put in a corner of up to 5\u2009g, 0.8\u2009g wanted." in sentence(stays, snug)
     cup = with_vessel("open-cup-12", LOOSE)
     assert "spills above" in sentence(told(cup)["cup-spill"], cup)
     free = with_vessel("can-355", None)
@@ -96,3 +100,23 @@ def test_moving_the_holder_changes_nothing_that_is_held() -> None:
     layout = with_vessel("bottle-500", LOOSE)
     moved = edits.shift(layout, "cup-holder-1", (50.0, 20.0, 10.0))
     assert told(moved)["cup-corner"].value == told(layout)["cup-corner"].value
+
+
+def test_what_stays_only_as_taped_keeps_its_give_or_take() -> None:
+    """Pinned from our own sums: 62 mm deep the bottle stays, but not with every size off by the tape's own doubt."""
+    almost, surely = (
+        told(with_vessel("bottle-500", SNUG | {"depth_mm": depth}))["cup-corner"] for depth in (62.0, 66.0)
+    )
+    assert (almost.value, almost.at_least, surely.value, surely.at_least) == (MOST_G, False, MOST_G, True)
+    assert almost.uncertainty > 0.0
+    assert (value_text(almost), give_or_take_text(almost)) == ("5\u2009g", "\u00b1 0.18")
+
+
+def test_a_drink_far_under_its_brim_spills_above_the_ceiling() -> None:
+    """Hydrostatics: 105 mm of room at a radius of 10 mm is 10.5 g, beyond all that is asked about."""
+    layout = edits.change(
+        with_vessel("open-cup-12", None), "vessel-1", profile=((0.0, 10.0), (115.0, 10.0)), filled_to_mm=10.0
+    )
+    spill = told(layout)["cup-spill"]
+    assert (spill.value, spill.at_least, spill.verdict) == (MOST_G, True, "clear")
+    assert "does not spill in a corner of up to 5\u2009g, 0.8\u2009g wanted." in sentence(spill, layout)

@@ -77,3 +77,9 @@ def test_none_claims_more_than_the_trade_and_the_law_do() -> None:
     assert "certifies nothing" in told
     assert "inspector" in told
     assert "qualified" in told
+
+
+def test_the_caution_of_vessels_says_what_their_corner_leaves_out() -> None:
+    [told] = [one.text for one in cautions(layout()) if one.key == "drinks"]
+    assert "not judged" not in told
+    assert all(word in told for word in ("corner", "braking", "Friction", "cautious", "sloshes"))

@@ -43,6 +43,7 @@ def test_a_finding_as_programs_read_it() -> None:
         "verdict": "hits",
         "value": -5.6,
         "uncertainty": 2.0,
+        "bound": "",
         "unit": "mm",
         "limit": {"at_least": 30.0, "source": "common practice, no source"},
         "at_mm": [[1.0, 2.0, 3.0], [4.0, 5.0, 6.0]],
