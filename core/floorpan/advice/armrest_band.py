@@ -87,6 +87,11 @@ class Band:
         middle = (self.low + self.high) / 2.0
         return float(round(middle)) if self.low <= round(middle) <= self.high else middle
 
+    @property
+    def doubt_mm(self) -> float:
+        """How far both ends together may lie elsewhere: of a narrower band no value is sure."""
+        return sum(one.u_mm for one in (self.low_by, self.high_by) if one is not None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ArmrestBand:
@@ -95,12 +100,16 @@ class ArmrestBand:
     height : the band of its pad's height
     along  : the band of a move along it, as high as it is
     off    : the states in which the elbow does not lie over the pad in neutral
+    on     : those in which it does
+    beside : how far the pad is too low (over 0) or too high (under 0) to rest the elbow, whatever it is clear of [mm]
     """
 
     rest_id: str
     height: Band
     along: Band
     off: tuple[State, ...] = ()
+    on: tuple[State, ...] = ()
+    beside: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,11 +151,12 @@ def _found(scene: Scene, rest: Armrest) -> ArmrestBand | None:
     whole = (rest.pad_mm - here, rule.most - here)
     pose = rest.place.pose()
     along = pose.apply(np.array([1.0, 0.0, 0.0])) - pose.apply(np.zeros(3))
-    off = tuple(
-        reading.state
+    over = [
+        (reading.state, elbow_over(reading).on_pad)
         for reading in arms_over(scene, "armrest-elbow", resting=True)
-        if reading.subjects[1] == rest.id and not elbow_over(reading).on_pad
-    )
+        if reading.subjects[1] == rest.id
+    ]
+    low, high = max(one.low for one in raised), min(one.high for one in raised)
     return ArmrestBand(
         rest_id=rest.id,
         height=_band("height", here, whole, raised, kept, pad, np.array([0.0, 0.0, 1.0])),
@@ -159,7 +169,9 @@ def _found(scene: Scene, rest: Armrest) -> ArmrestBand | None:
             pad,
             along,
         ),
-        off=off,
+        off=tuple(state for state, on_pad in over if not on_pad),
+        on=tuple(state for state, on_pad in over if on_pad),
+        beside=low if low > 0.0 else min(high, 0.0),
     )
 
 

@@ -11,6 +11,8 @@ from floorpan.report.blocks import Block, Heading, Prose
 from floorpan.report.naming import axis_name, gear_name
 from floorpan.units import System, show_length
 
+_SHOWN_MM = 0.5
+
 
 def armrest_blocks(bands: Iterable[ArmrestBand], layout: Layout, system: System) -> Iterator[Block]:
     """The section on armrests; nothing where there are none."""
@@ -29,8 +31,10 @@ def armrest_texts(found: ArmrestBand, layout: Layout, system: System) -> Iterato
     if height.low is None or height.high is None:
         yield _none(height, name, layout, system)
     else:
-        yield said.BAND.format(
+        whose = _whose_all(found.on, layout) if found.off else ""
+        yield (said.BAND if found.on else said.BAND_BESIDE).format(
             name=name,
+            whose=whose,
             low=_length(height.low, system),
             high=_length(height.high, system),
             u=_length(_doubt(height), system),
@@ -39,10 +43,14 @@ def armrest_texts(found: ArmrestBand, layout: Layout, system: System) -> Iterato
         yield said.ENDS.format(
             low=_why(height.low_by, said.LOW_BY, layout), high=_why(height.high_by, said.HIGH_BY, layout)
         )
+        # Nearer than what is shown they are as good as alike.
+        if height.high - height.low < height.doubt_mm - _SHOWN_MM:
+            wide, both = _length(height.high - height.low, system), _length(height.doubt_mm, system)
+            yield said.UNSURE.format(wide=wide, both=both)
     if found.off:
-        yield said.OFF.format(where=_where(found.off[0], "", layout))
+        yield said.OFF.format(whose=_whose_all(found.off, layout))
     if found.off or not height.holds:
-        yield _along(found.along, system)
+        yield _along(found, system)
 
 
 def set_text(found: ArmrestBand, system: System) -> str:
@@ -80,18 +88,46 @@ def _none(band: Band, name: str, layout: Layout, system: System) -> str:
     )
 
 
-def _along(band: Band, system: System) -> str:
+def _along(found: ArmrestBand, system: System) -> str:
+    band = found.along
     if band.low is None or band.high is None:
         return said.NO_ALONG
     low, high = (_moved(value, system) for value in (band.low, band.high))
-    return said.ALONG.format(low=low, high=high)
+    searched = any(one is not None and one.what == "pad" for one in (band.low_by, band.high_by))
+    there = said.TOO_LOW_THERE if found.beside > 0.0 else said.TOO_HIGH_THERE
+    return said.ALONG.format(
+        low=low,
+        high=high,
+        further=said.FURTHER if searched else "",
+        is_there=there if found.beside else said.RESTS_THERE,
+    )
 
 
 def _moved(by_mm: float, system: System) -> str:
     shown = _length(abs(by_mm), system)
     if shown == _length(0.0, system):
-        return said.HERE
+        return said.HERE.format(unit=system)
     return (said.REARWARD if by_mm > 0.0 else said.FORWARD).format(n=shown)
+
+
+def _whose_all(states: tuple[State, ...], layout: Layout) -> str:
+    """` of Alex at notches 5, 6 and of Sam at notch 8`; names and notches only where there are several."""
+    notches: dict[str, list[str]] = {}
+    for state in states:
+        arm = next((axis.rpartition(".")[0] for axis, _ in state if axis_name(axis) == "belts"), "")
+        notch = next((stop for axis, stop in state if axis_name(axis) == "notch"), "")
+        if notch not in notches.setdefault(arm, []):
+            notches[arm].append(notch)
+    return said.AND.join(f"{_of(arm, layout)}{_at(own, layout)}" for arm, own in notches.items())
+
+
+def _at(notches: list[str], layout: Layout) -> str:
+    told = sorted((one for one in notches if one), key=int)
+    if not told or not _several(layout):
+        return ""
+    if len(told) == 1:
+        return said.AT_NOTCH.format(notch=told[0])
+    return said.AT_NOTCHES.format(notches=", ".join(told))
 
 
 def _why(bound: Bound | None, forms: dict[str, str], layout: Layout) -> str:
@@ -120,8 +156,11 @@ def _of(arm: str, layout: Layout) -> str:
 def _notch(state: State, layout: Layout, *, always: bool = False) -> str:
     """The notch, where somebody uses more than one."""
     notch = next((stop for axis, stop in state if axis_name(axis) == "notch"), "")
-    several = any(len(person.notches_used) > 1 for person in layout.people if person.role == "driver")
-    return said.AT_NOTCH.format(notch=notch) if notch and (several or always) else ""
+    return said.AT_NOTCH.format(notch=notch) if notch and (_several(layout) or always) else ""
+
+
+def _several(layout: Layout) -> bool:
+    return any(len(person.notches_used) > 1 for person in layout.people if person.role == "driver")
 
 
 def _doubt(band: Band) -> float:

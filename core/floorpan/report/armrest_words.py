@@ -4,12 +4,21 @@ from typing import Final
 
 TITLE: Final = "How high the armrest may be"
 BAND: Final = (
-    "{name}: a pad {low} to {high} over its foot rests the elbow in neutral and is clear of the arm in every gear "
-    "(give or take {u}). {now}"
+    "{name}: a pad {low} to {high} over its foot rests the elbow{whose} in neutral and is clear of the arm in every "
+    "gear (give or take {u}). {now}"
 )
-HOLDS: Final = "At {now} it is in between."
-TOO_LOW: Final = "At {now} it is {by} too low."
-TOO_HIGH: Final = "At {now} it is {by} too high."
+# Where no elbow lies over the pad.
+BAND_BESIDE: Final = (
+    "{name}: a pad {low} to {high} over its foot is as high as the elbow in neutral wants it and is clear of the arm "
+    "in every gear (give or take {u}), but the elbow does not lie over it where it stands. {now}"
+)
+HOLDS: Final = "At {now}, as it is now, it is in between."
+TOO_LOW: Final = "At {now}, as it is now, it is {by} too low."
+TOO_HIGH: Final = "At {now}, as it is now, it is {by} too high."
+UNSURE: Final = (
+    "From lowest to highest it is {wide}, narrower than the give or take of its two ends together ({both}): no height "
+    "in it is sure."
+)
 ENDS: Final = "Lower, {low}; higher, {high}."
 # What ends the band below and above.
 LOW_BY: Final = {
@@ -34,10 +43,17 @@ CLASH: Final = (
     "{other} want."
 )
 LOW, HIGH = "low", "high"
-OFF: Final = "In neutral the elbow does not lie over the pad{where}."
-ALONG: Final = "As high as it is, it may stand {low} to {high} and still be under the elbow and clear."
-REARWARD, FORWARD, HERE = "{n} rearward", "{n} forward", "where it is"
-NO_ALONG: Final = "As high as it is, no place along it is both under the elbow and clear."
+OFF: Final = "In neutral the elbow{whose} does not lie over the pad."
+ALONG: Final = (
+    "As high as it is now, it may stand from {low} to {high} of its place now{further}: there it is clear, "
+    "and {is_there}."
+)
+REARWARD, FORWARD, HERE = "{n} rearward", "{n} forward", "0 {unit}"
+FURTHER: Final = " (further was not looked)"
+RESTS_THERE: Final = "under the elbow fore and aft"
+TOO_LOW_THERE: Final = "under the elbow fore and aft, but too low to rest it"
+TOO_HIGH_THERE: Final = "under the elbow fore and aft, but too high to rest it"
+NO_ALONG: Final = "As high as it is now, no place along it is both under the elbow and clear."
 NOTE: Final = (
     "For every driver at every notch in use, belts tight, knuckles and forearm in every gear, the lid shut; how far "
     "the elbow may hang over the pad, and how near the arm may come, are limits of this project."
@@ -45,5 +61,7 @@ NOTE: Final = (
 IN_GEAR: Final = " in {gear}"
 OF_WHOM: Final = " of {name}"
 AT_NOTCH: Final = " at notch {notch}"
+AT_NOTCHES: Final = " at notches {notches}"
+AND: Final = " and"
 SET: Final = "Set the pad to {height}"
 SET_ENTRY: Final = "set {name} to the height that rests the elbow"

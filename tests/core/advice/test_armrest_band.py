@@ -174,3 +174,56 @@ def test_it_is_told_for_the_papers_in_either_unit() -> None:
 def test_nobody_shifts_nothing_is_told() -> None:
     layout = edits.remove(having(), "shifter-1")
     assert armrest_band(BENCH.scene(layout), layout.of(Armrest)[0]) is None
+
+
+def test_it_is_said_at_which_notch_the_elbow_lies_over_the_pad_and_from_where_it_may_stand() -> None:
+    """A narrow pad whose edge runs between the two elbows, by the elbows' own places."""
+    edge = sum(elbow_mm(having(notches=(3, 6)), notch)[1] for notch in (3, 6)) / 2
+    rest = replace(REST, width_mm=30.0, place=replace(REST.place, y_mm=edge + 15.0 + FOREARM_RADIUS_MM))
+    layout = having(rest, notches=(3, 6))
+    found = found_in(layout)
+    assert [dict(one)["seat-1.notch"] for one in found.off] == ["3"]
+    assert [dict(one)["seat-1.notch"] for one in found.on] == ["6"]
+    assert found.height.low is not None
+    text = " ".join(armrest_texts(found, layout, "mm"))
+    assert "rests the elbow at notch 6 in neutral" in text
+    assert "In neutral the elbow at notch 3 does not lie over the pad." in text
+    assert "of its place now" in text
+    assert "too low to rest it" in text, "a pad of 180 mm stands far under the elbow"
+    assert found.beside == pytest.approx(
+        max(elbow_mm(layout, n)[2] for n in (3, 6)) - FOREARM_RADIUS_MM - REST.place.z_mm - 30.0
+        - REST.height_mm
+    )  # fmt: skip
+
+
+def test_where_no_elbow_lies_over_it_it_is_not_said_to_rest_one() -> None:
+    layout = having(replace(REST, width_mm=30.0, place=replace(REST.place, y_mm=600.0)))
+    text = " ".join(armrest_texts(found_in(layout), layout, "mm"))
+    assert "rests the elbow" not in text
+    assert "the elbow does not lie over it where it stands" in text
+
+
+def test_a_band_narrower_than_its_give_or_take_says_that_no_height_in_it_is_sure() -> None:
+    """Each end of an elbow's own band is known to 20 mm: 40 apart leave one height that is sure, 10 apart none."""
+    layout = having(replace(REST, width_mm=30.0, place=replace(REST.place, y_mm=600.0)))
+    narrow = edits.set_limit(layout, "armrest-elbow", -5.0, upper=5.0)
+    found = found_in(narrow)
+    assert found.height.doubt_mm == pytest.approx(40.0, abs=0.2)
+    told = " ".join(armrest_texts(found, narrow, "mm"))
+    assert "From lowest to highest it is 10 mm" in told
+    assert "no height in it is sure" in told
+    assert "is sure" not in " ".join(armrest_texts(found_in(layout), layout, "mm"))
+
+
+def test_of_several_drivers_each_is_named_with_the_notches() -> None:
+    layout, _ = edits.add_person(
+        having(notches=(5, 6)), Person(id="new", name="Sam", seat_id="seat-1", notches_used=(8,))
+    )
+    states = tuple(
+        ((f"{who}.belts", "tight"), ("seat-1.notch", notch), ("shifter-1.gear", "N"))
+        for who, notch in (("driver-1", "5"), ("driver-1", "6"), ("driver-2", "8"))
+    )
+    found = replace(found_in(layout), off=states, on=())
+    name = layout.people[0].name
+    told = " ".join(armrest_texts(found, layout, "mm"))
+    assert f"the elbow of {name} at notches 5, 6 and of Sam at notch 8 does not lie over the pad." in told
