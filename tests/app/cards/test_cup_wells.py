@@ -6,7 +6,7 @@ from PySide6.QtTest import QTest
 from app.cards.conftest import Show
 from app.cards.hands import KEY, LAYOUT, choose, edit_of, press, settle
 from floorpan import edits
-from floorpan.items import CupHolder
+from floorpan.items import CupHolder, Vessel
 from floorpan.items.cup_holder import GRIPS
 from floorpan.items.well_outline import well_outline
 from floorpan_app.cards import cup_words as said
@@ -127,6 +127,31 @@ def test_what_does_not_go_in_and_a_well_with_nothing_in_it_are_told(desk: Desk, 
     desk.change("out", lambda layout: edits.remove(layout, "vessel-1"))
     assert part.fit.text() == "No vessel stands in the cup holder yet."
     assert not part.picture.isVisible()
+
+
+def test_a_can_that_sinks_below_the_mouth_is_no_deeper_in_than_it_is_tall(
+    desk: Desk, part: CupWellPart
+) -> None:
+    """The can is 122 tall; its picture's line and the sentence tell that, not how deep its base is."""
+    desk.change(
+        "a straight can",
+        lambda layout: edits.change(layout, "vessel-1", profile=((0.0, 33.0), (122.0, 33.0))),
+    )
+    choose(part.wall, "straight")
+    settle(part.form.form.fields["depth_mm"], "200")
+    assert " sits 122 mm deep in the cup holder." in part.fit.text()
+    assert part.picture.labels()[-2:] == ["122", said.DEEP]
+
+
+def test_a_holder_taken_out_leaves_its_can_standing_and_one_undo_brings_it_back(desk: Desk) -> None:
+    desk.change("turn", lambda layout: edits.turn(layout, "cup-holder-1", 25.0))
+    turned = desk.layout
+    stood = holder_of(desk).place
+    desk.change("out", lambda layout: edits.remove(layout, "cup-holder-1"))
+    [can] = desk.layout.of(Vessel)
+    assert (can.stands_in, can.place) == ("", stood)
+    desk.document.undo()
+    assert desk.layout == turned
 
 
 @pytest.mark.parametrize("mouth", [30.0, 33.0, 80.0, 160.0])
