@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from floorpan.errors import ScanProblem
 from floorpan.frames import Floats, Vector, vector_of
+from floorpan.geometry.cut_edges import cut_where_coarse, is_coarse
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.normals import unit
 from floorpan.geometry.revolution import Axis, Places, Turned, first_axes, turned
@@ -35,6 +36,8 @@ LARGEST_MM, WIDEST_MM, SLIMMEST_MM = 600.0, 150.0, 1.0
 """What a vessel's outline may be: height, and radius from and to."""
 
 _AT_MOST = 12_000
+_COARSE_SHARE, _CUT_AT_MOST = 1 / 16, 600_000
+_CORNER_RMS = 4.0
 _FEWEST = 200
 _SMOOTHED = 3
 _PROFILE_POINTS = 40
@@ -106,7 +109,8 @@ def vessel_from_mesh(mesh: Mesh, outside_mm: float = OUTSIDE_MM) -> Work[RoundVe
     Raises NotRound for what is none, shows too little of one, or is larger than a vessel is.
     """
     yield Step(0.0, "Looking at the skin")
-    places = _places(mesh)
+    welded = weld(mesh).mesh
+    places = _places(welded)
     yield Step(0.2, "Looking for its axis")
     told: list[tuple[float, Turned]] = []
     for number, start in enumerate(first_axes(places)):
@@ -123,14 +127,17 @@ def vessel_from_mesh(mesh: Mesh, outside_mm: float = OUTSIDE_MM) -> Work[RoundVe
         best = turned(skin, best.axis)
         yield Step(0.7 + 0.1 * number, "Fitting the outline")
     _refuse(skin, best)
-    return _vessel(places, skin, best, outside_mm)
+    return _vessel(places, skin, best, outside_mm, _stands_out_mm(welded, best))
 
 
 def _places(mesh: Mesh) -> Places:
-    """Points with smoothed normals and the area each stands for, in a number that is quick to fit."""
+    """Points with smoothed normals and the area each stands for, of a welded mesh, in a number that is quick to fit.
+
+    A mesh of triangles so large that their corners alone do not show its skin is cut up first.
+    """
     if len(mesh.points) and not len(mesh.faces):
         raise _not_round("It holds points without triangles: export it as a mesh.")
-    welded = weld(mesh).mesh
+    welded = cut_where_coarse(mesh, _COARSE_SHARE, _CUT_AT_MOST)
     if len(welded.faces) < _FEWEST / 4 or len(welded.points) < _FEWEST / 4:
         raise _not_round(f"The scan has {len(welded.points)} points, too few to find an outline in.")
     corners = welded.points[welded.faces]
@@ -237,7 +244,19 @@ def _seen_deg(skin: Places, found: Turned) -> float:
     return 360.0 * float((held > 0.1 * held.sum() / _SECTORS).mean())
 
 
-def _vessel(places: Places, skin: Places, found: Turned, outside_mm: float) -> RoundVessel:
+def _stands_out_mm(welded: Mesh, found: Turned) -> float:
+    """How far a drawn mesh's corners stand out of the body of revolution that lies between corners and flat sides."""
+    if not is_coarse(welded, _COARSE_SHARE):
+        return 0.0
+    height, radius, _ = found.axis.cylindrical(welded.points)
+    off = radius - np.interp(height, found.heights, found.radii)
+    own = off[np.abs(off) <= _CORNER_RMS * found.rms_mm]
+    return max(float(np.quantile(own, 0.9)), 0.0) if len(own) else 0.0
+
+
+def _vessel(
+    places: Places, skin: Places, found: Turned, outside_mm: float, stands_out_mm: float
+) -> RoundVessel:
     up, known = _way_up(places, found)
     axis = Axis(found.axis.at_mm, found.axis.way * up)
     low, high = _ends(places, skin, found, axis)
@@ -246,12 +265,12 @@ def _vessel(places: Places, skin: Places, found: Turned, outside_mm: float) -> R
     heights = heights if up > 0.0 else heights[::-1]
     inside = (heights > low) & (heights < high)
     at = np.concatenate([[low], heights[inside], [high]])
-    outline = np.column_stack([at - low, np.interp(at, heights, radii)])
+    outline = np.column_stack([at - low, np.interp(at, heights, radii) + stands_out_mm])
     profile, outside = _outside(_squared(outline), outside_mm)
     kept = found.weights > 0.0
     return RoundVessel(
         profile=profile,
-        outside_mm=outside,
+        outside_mm=outside + stands_out_mm,
         rms_mm=found.rms_mm,
         most_mm=float(np.abs(found.off_mm[kept]).max()),
         used_share=_used(skin, found),

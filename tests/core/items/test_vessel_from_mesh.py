@@ -196,3 +196,49 @@ def test_a_scanned_squeeze_bottle_is_no_body_of_revolution(shared_data: Path) ->
     """96 by 58 mm in plan, by its source."""
     with pytest.raises(NotRound):
         finish(vessel_from_mesh(in_mm(shared_data / "cups" / "squeeze_bottle.obj", 1000.0)))
+
+
+def coarse(sides: int, *, lid: bool) -> tuple[np.ndarray, np.ndarray]:  # type: ignore[type-arg]
+    """The frustum as it is drawn: triangles as tall as the cup, its base a fan, closed above or not."""
+    at = np.arange(sides) * 2.0 * math.pi / sides
+    rings = [
+        np.column_stack([r * np.cos(at), r * np.sin(at), np.full(sides, h)])
+        for h, r in ((0.0, frustum(0.0)), (120.0, frustum(120.0)))
+    ]
+    i, n = np.arange(sides), sides
+    j = (i + 1) % sides
+    faces = [
+        np.column_stack([i, j, n + i]),
+        np.column_stack([j, n + j, n + i]),
+        np.column_stack([j, i, np.full(n, 2 * n)]),
+    ]
+    if lid:
+        faces.append(np.column_stack([n + i, n + j, np.full(n, 2 * n + 1)]))
+    return np.vstack([*rings, [[0.0, 0.0, 0.0], [0.0, 0.0, 120.0]]]), np.vstack(faces)
+
+
+@pytest.mark.parametrize("sides", [48, 16])
+def test_a_drawn_cup_of_long_thin_triangles_is_fitted(sides: int) -> None:
+    """Closed form: through its corners, which lie on the true cup, or outside them by less than a side's own arrow."""
+    arrow = 45.0 * (1.0 - math.cos(math.pi / sides))
+    for lid in (True, False):
+        mesh, pose = posed(*coarse(sides, lid=lid), 1, 0.0)
+        found = finish(vessel_from_mesh(mesh))
+        # With both ends closed nothing tells which is the base.
+        found = (
+            found if found.base_known or found.profile[0][1] < found.profile[-1][1] else found.upside_down()
+        )
+        least, most = off_true(found, frustum, 120.0)
+        assert least > -1e-2
+        assert most < arrow + 1e-2
+        assert most <= found.outside_mm + 1e-2
+        assert found.profile[-1][0] == pytest.approx(120.0, abs=0.1)
+        assert np.array(found.base_mm) == pytest.approx(np.array(pose.shift_mm), abs=0.1)
+        assert found.seen_deg == 360.0
+
+
+def test_a_drawn_box_is_still_no_vessel() -> None:
+    corners = np.array([[x, y, z] for x in (0.0, 60.0) for y in (0.0, 60.0) for z in (0.0, 150.0)])
+    faces = np.array([[0, 1, 3], [0, 3, 2], [4, 6, 7], [4, 7, 5], [0, 4, 5], [0, 5, 1], [2, 3, 7], [2, 7, 6]])
+    with pytest.raises(NotRound, match="scatters by"):
+        finish(vessel_from_mesh(Mesh(corners, faces)))
