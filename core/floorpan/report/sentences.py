@@ -265,8 +265,7 @@ def _amount(value: float, finding: Finding, system: System) -> str:
 
 def _plain(value: float, finding: Finding, system: System) -> str:
     unit = finding.limit.unit
-    told = amount(value, unit, system, step_of(finding.uncertainty, unit, system))
-    return words.PROVEN_SAID[bound_of(finding)].format(value=told)
+    return amount(value, unit, system, step_of(finding.uncertainty, unit, system))
 
 
 def _trust(finding: Finding, system: System) -> dict[str, str]:
