@@ -128,6 +128,9 @@ class Judging(QObject):
         self._resting.start()
 
     def _known(self, budget_s: float, looked_at: LookedAt | None) -> tuple[Finding, ...]:
+        # A few of many tell nothing of a car that nobody has judged yet, least of all that it is clear.
+        if not self._evaluator.has_settled:
+            return ()
         return self._evaluator.live(
             self.document.layout, budget_s=budget_s, clock=time.perf_counter, looked_at=looked_at
         )
@@ -153,6 +156,8 @@ class Judging(QObject):
     def _judged(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding, then what would clear the worst of them."""
         found = yield from part(self._evaluator.settle(layout), 0.0, 0.9)
+        # What would clear them takes longer than they do, and nobody should look at old ones meanwhile.
+        self._tell(found)
         return (yield from part(with_cures(found, layout, self._evaluator), 0.9, 1.0))
 
     def _settled(self, layout: Layout, found: tuple[Finding, ...]) -> None:

@@ -21,6 +21,16 @@ GroupKey = tuple[str, tuple[str, ...]]
 _RESTS_ON_ALL = frozenset({"drip-lands"})
 
 
+class Whole:
+    """All that is known of a layout that was judged as a whole."""
+
+    __slots__ = ("findings", "groups", "known", "layout")
+
+    def __init__(self, layout: Layout, known: dict[Key, Known], groups: dict[GroupKey, KnownGroup]) -> None:
+        self.layout, self.known, self.groups = layout, known, groups
+        self.findings = _sorted((held.rank, held.finding) for held in known.values())
+
+
 @dataclass(frozen=True, slots=True)
 class Tried:
     """What was looked at of a layout that was tried, and what of it speaks against it."""
@@ -37,8 +47,13 @@ class Evaluator:
         self._checks = checks
         self._known: dict[Key, Known] = {}
         self._groups: dict[GroupKey, KnownGroup] = {}
-        self._settled: Layout | None = None
+        self._whole: Whole | None = None
         self._rest: dict[frozenset[str] | None, list[tuple[Rank, Finding]]] = {}
+
+    @property
+    def has_settled(self) -> bool:
+        """Whether some layout was judged as a whole."""
+        return self._whole is not None
 
     def settle(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding of a layout, fresh, worst first."""
@@ -58,9 +73,13 @@ class Evaluator:
                 yield Step(number / most, f"Checking {check.name}")
             if isinstance(item, Group):
                 groups[check.name, item.subjects] = KnownGroup(check, item, tuple(members))
-        self._known, self._groups, self._settled = found, groups, layout
-        self._rest = {}
-        return _sorted((held.rank, held.finding) for held in found.values())
+        self._whole = Whole(layout, found, groups)
+        return self._go_back(self._whole)
+
+    def _go_back(self, whole: Whole) -> tuple[Finding, ...]:
+        """Know what was known when a layout was judged as a whole."""
+        self._known, self._groups, self._rest = dict(whole.known), dict(whole.groups), {}
+        return whole.findings
 
     def make_ready(self, layout: Layout) -> Work[None]:
         """Make ready what of the scan no finding asked for yet, so that a drag never has to wait for it."""
@@ -85,6 +104,8 @@ class Evaluator:
         """
         if not self.bench.floors_ready(layout):
             return _sorted((held.rank, held.stale()) for held in self._known.values())
+        if self._whole is not None and layout is self._whole.layout:
+            return self._go_back(self._whole)
         step = LiveStep()
         step.stayed += self._not_live(layout)
         for check, item in self._items(self.bench.scene(layout), LIVE):
@@ -163,7 +184,7 @@ class Evaluator:
 
     def _not_live(self, layout: Layout) -> list[tuple[Rank, Finding]]:
         """What the settled checks said last, stale where anything they rest on changed since."""
-        changed = _changed(self._settled, layout)
+        changed = _changed(None if self._whole is None else self._whole.layout, layout)
         # While one thing is dragged the same ones are stale at every step.
         if changed not in self._rest:
             settled = {check.name for check in self._checks if check.tier == "settled"}

@@ -197,7 +197,7 @@ def test_a_limit_set_in_the_project_is_judged_by_and_named() -> None:
 
 
 def test_a_cure_clears_its_finding_and_harms_no_other() -> None:
-    layout = edits.move(LAYOUT, "cup-holder-1", x_mm=95.0, y_mm=0.0, z_mm=150.0)
+    layout = edits.move(LAYOUT, "cup-holder-1", x_mm=120.0, y_mm=0.0, z_mm=150.0)
     evaluator = Evaluator(Bench(STORE))
     findings = finish(evaluator.settle(layout))
     cured = [f for f in finish(with_cures(findings, layout, evaluator)) if f.cure is not None]
