@@ -246,7 +246,7 @@ def test_no_cure_makes_anything_worse_on_the_sample_car(seed: int, side: str) ->
 
 
 def test_stopping_it_leaves_nothing_behind() -> None:
-    layout = edits.move(LAYOUT, HOLDER, x_mm=95.0, y_mm=0.0, z_mm=150.0)
+    layout = edits.move(LAYOUT, HOLDER, x_mm=120.0, y_mm=0.0, z_mm=150.0)
     evaluator = Evaluator(Bench({RAW.sha256: RAW}))
     findings = finish(evaluator.settle(layout))
     work = with_cures(findings, layout, evaluator)
