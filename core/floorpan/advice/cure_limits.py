@@ -49,9 +49,9 @@ class Demands:
         self._stepped: set[str] = set()
         self.learn(self._before.values(), (0.0, 0.0, 0.0))
 
-    def limits(self) -> Limits:
-        """All of them together."""
-        held = list(self._held.values())
+    def limits(self, only: frozenset[str] | None = None) -> Limits:
+        """All of them together, or those of some findings."""
+        held = [one for id, one in self._held.items() if only is None or id in only]
         slopes = np.array([one.slope for one in held]).reshape(-1, 3)
         return Limits(slopes, np.array([one.need for one in held]))
 

@@ -91,6 +91,9 @@ class _Search:
         tried: set[Vector] = set()
         for _ in range(_ROUNDS):
             move = preferred_move(self._demands.limits(), frozenset(self._barred))
+            if move is None and not tried:
+                # Straightened where it stands nothing may seem to do: what harm the way does is seen once there.
+                move = preferred_move(self._demands.limits(self._wanted), frozenset(self._barred))
             if move is None or move in tried or length_mm(move) > below_mm - _SHORTER_MM:
                 break
             tried.add(move)

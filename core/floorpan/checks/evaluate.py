@@ -159,7 +159,8 @@ class Evaluator:
                 finding = self._fresh(check, reading).finding
                 seen.append(finding)
                 place = WORST_FIRST.index(finding.verdict)
-                if place < before.get(finding.id, len(WORST_FIRST)) or (
+                # What the move brings about is held to being clear.
+                if place < before.get(finding.id, WORST_FIRST.index("clear")) or (
                     finding.id in wanted and finding.verdict != "clear"
                 ):
                     against.append(finding)

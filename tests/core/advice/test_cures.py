@@ -235,14 +235,16 @@ def test_no_cure_makes_anything_worse_on_the_sample_car(seed: int, side: str) ->
     assert [s.done for s in steps] == sorted(s.done for s in steps)
     before = {f.id: f.verdict for f in findings}
     moves = {(f.cure.subject, f.cure.move_mm) for f in told if f.cure is not None}
-    assert moves
+    # Straightened where it stands no move of the holder seems to do; judged exactly, one does.
+    assert told[0].cure is not None
     for subject, move in moves:
         after = judged(edits.shift(case.layout, subject, move), evaluator.bench)
         for finding in told:
             if finding.cure == Cure(subject=subject, move_mm=move):
                 assert after[finding.id].verdict == "clear", finding.id
         for id, finding in after.items():
-            assert WORST_FIRST.index(finding.verdict) >= WORST_FIRST.index(before[id]), id
+            # A gear that is reached now brings its arm about, which was not judged before.
+            assert WORST_FIRST.index(finding.verdict) >= WORST_FIRST.index(before.get(id, "clear")), id
 
 
 def test_stopping_it_leaves_nothing_behind() -> None:

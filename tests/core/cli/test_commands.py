@@ -151,7 +151,7 @@ def test_check_json_is_as_it_is_written_down(project: Path, capsys: Capture) -> 
     for found in document["findings"]:
         assert list(found) == [
             *("id", "check", "subjects", "state", "verdict"),
-            *("value", "uncertainty", "unit", "limit", "at_mm", "cure"),
+            *("value", "uncertainty", "bound", "unit", "limit", "at_mm", "cure"),
         ]
         assert found["verdict"] in VERDICTS
         assert (found["value"] is None) == (found["verdict"] in ("unseen", "pending"))
