@@ -7,6 +7,8 @@ is tried to be made shorter in the same way. Things are moved one at a time and 
 
 from dataclasses import replace
 
+import numpy as np
+
 from floorpan import edits
 from floorpan.advice.cure_limits import Demands, goes_with, movables
 from floorpan.advice.least_move import axes_of, length_mm, preferred_move
@@ -113,4 +115,6 @@ class _Search:
         for finding in tried.against:
             if not self._demands.learn_around(finding, move, self._evaluator):
                 self._barred.add(axes_of(move))
-        return not tried.against
+        # A gap that failed before may fail as it did, but no deeper.
+        kept = self._demands.limits().kept(np.array([move]))
+        return not tried.against and bool(kept[0])

@@ -85,6 +85,7 @@ def test_an_outline_makes_a_part(floor_step: tuple[Bench, FloorCard]) -> None:
     assert f"{part.id}" in {piece.name for piece in bench.stage.ground.pieces}
 
 
+@pytest.mark.long
 def test_parts_that_the_shape_gives_away_are_proposed_and_taken(
     open_bench: Open, sample: SampleCase, qtbot: QtBot
 ) -> None:
