@@ -72,13 +72,14 @@ class Evaluator:
                 number += 1
                 yield Step(number / most, f"Checking {check.name}")
             if isinstance(item, Group):
-                groups[check.name, item.subjects] = KnownGroup(check, item, tuple(members))
+                groups[check.name, item.subjects] = KnownGroup(item, tuple(members))
         self._whole = Whole(layout, found, groups)
         return self._go_back(self._whole)
 
     def _go_back(self, whole: Whole) -> tuple[Finding, ...]:
         """Know what was known when a layout was judged as a whole."""
-        self._known, self._groups, self._rest = dict(whole.known), dict(whole.groups), {}
+        self._known, self._rest = dict(whole.known), {}
+        self._groups = {key: KnownGroup(one.group, one.members) for key, one in whole.groups.items()}
         return whole.findings
 
     def make_ready(self, layout: Layout) -> Work[None]:
@@ -109,21 +110,20 @@ class Evaluator:
         step = LiveStep()
         step.stayed += self._not_live(layout)
         for check, item in self._items(self.bench.scene(layout), LIVE):
+            readings: tuple[Reading, ...] = (item,) if isinstance(item, Reading) else ()
             if isinstance(item, Group):
-                if step.take_group(check, item, self._groups.get((check.name, item.subjects))):
-                    continue
-                for reading in item.readings:
-                    step.take(check, reading, self._known.get(_key(check, reading)))
-            else:
-                step.take(check, item, self._known.get(_key(check, item)))
+                readings = step.take_group(check, item, self._groups.get((check.name, item.subjects)))
+            for reading in readings:
+                step.take(check, reading, self._known.get(_key(check, reading)))
         end = clock() + budget_s
         for moved in step.to_judge(looked_at):
             if clock() >= end:
                 break
             moved.after = known(moved.check, moved.reading)
             self._known[_key(moved.check, moved.reading)] = moved.after
-            # From now on its states are known by themselves, each from where it was judged.
-            self._groups.pop((moved.check.name, moved.reading.subjects), None)
+            group = self._groups.get((moved.check.name, moved.reading.subjects))
+            if group is not None:
+                group.judged_again(moved.reading.state)
         return _sorted(step.told())
 
     def again(self, layout: Layout, finding: Finding) -> Finding | None:

@@ -5,9 +5,12 @@ from dataclasses import dataclass, replace
 
 from floorpan.checks.check import Bounded, Check, Group, Reading, same_inputs
 from floorpan.checks.finding import Finding, rank
+from floorpan.items.states import State
 
 Rank = tuple[int, float, str]
 
+NO_RANK: Rank = (99, 0.0, "")
+"""Behind everything."""
 _STEP_MM = 5.0
 
 
@@ -58,45 +61,54 @@ class Known:
         return self._held
 
 
-@dataclass(slots=True)
-class KnownGroup:
-    """All findings of one pair, judged together."""
-
-    check: Check
-    group: Group
-    members: tuple[Known, ...]
-    _spare_mm: float | None = None
-    _held: "tuple[float, Held] | None" = None
-    _as_told: list[tuple[Rank, Finding]] | None = None
-
-    def as_told(self) -> list[tuple[Rank, Finding]]:
-        """Every finding as it was judged, with its rank."""
-        if self._as_told is None:
-            self._as_told = [(one.rank, one.finding) for one in self.members]
-        return self._as_told
-
-    def still_clear(self, gone_mm: float) -> "Held | None":
-        """Every finding as what is proven without judging again; None where one is not."""
-        if self._spare_mm is None:
-            self._spare_mm = min((one.spare_mm() for one in self.members), default=0.0)
-        if gone_mm >= self._spare_mm:
-            return None
-        steps = min(in_steps_mm(gone_mm), self._spare_mm)
-        if self._held is None or self._held[0] != steps:
-            held = [one.still_clear(gone_mm) for one in self.members]
-            self._held = steps, Held([one for one in held if one is not None])
-        return self._held[1]
-
-
 class Held:
-    """What is proven of a pair's states, with the worst rank and the smallest gap among them."""
+    """What is proven of some of a pair's states, and which of them have to be looked at by themselves.
 
-    __slots__ = ("smallest_mm", "told", "worst")
+    told : findings with their ranks, of the states at `places` in the pair
+    left : places of the others
+    """
 
-    def __init__(self, told: list[tuple[Rank, Finding]]) -> None:
-        self.told = told
-        self.worst = min(rank for rank, _ in told)
-        self.smallest_mm = min(gap_mm(finding) for _, finding in told)
+    __slots__ = ("left", "places", "smallest_mm", "told", "worst")
+
+    def __init__(self, told: list[tuple[Rank, Finding]], left: tuple[int, ...], count: int) -> None:
+        self.told, self.left = told, left
+        self.places = tuple(place for place in range(count) if place not in left)
+        self.worst = min((rank for rank, _ in self.told), default=NO_RANK)
+        self.smallest_mm = min((gap_mm(finding) for _, finding in self.told), default=math.inf)
+
+
+class KnownGroup:
+    """All findings of one pair, judged together; those that were judged again since are known by themselves."""
+
+    __slots__ = ("_apart", "_held", "group", "members")
+
+    def __init__(self, group: Group, members: tuple[Known, ...]) -> None:
+        self.group = group
+        self.members = members
+        self._apart: set[int] = set()
+        self._held: tuple[tuple[float, tuple[int, ...]], Held] | None = None
+
+    def judged_again(self, state: State) -> None:
+        """From now on a state is known by itself."""
+        places = range(len(self.members))
+        self._apart |= {place for place in places if self.members[place].reading.state == state}
+
+    def held(self, gone_mm: float) -> Held:
+        """What is proven without judging again once the two went so far; all as it was judged where they did not."""
+        left = tuple(
+            place
+            for place, one in enumerate(self.members)
+            if place in self._apart or (gone_mm > 0.0 and gone_mm >= one.spare_mm())
+        )
+        key = in_steps_mm(gone_mm), left
+        if self._held is None or self._held[0] != key:
+            told = [
+                (one.rank, one.finding) if gone_mm == 0.0 else one.still_clear(gone_mm)
+                for place, one in enumerate(self.members)
+                if place not in left
+            ]
+            self._held = key, Held([one for one in told if one is not None], left, len(self.members))
+        return self._held[1]
 
 
 def gap_mm(finding: Finding) -> float:
@@ -106,7 +118,7 @@ def gap_mm(finding: Finding) -> float:
 
 def in_steps_mm(gone_mm: float) -> float:
     """No less than gone_mm, in coarse steps, so that a finding is not written anew whenever a hand moves."""
-    return _STEP_MM * math.ceil(gone_mm / _STEP_MM)
+    return _STEP_MM * math.ceil(gone_mm / _STEP_MM) if gone_mm < math.inf else gone_mm
 
 
 def known(check: Check, reading: Reading) -> Known:

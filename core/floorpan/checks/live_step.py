@@ -10,13 +10,12 @@ from dataclasses import dataclass
 
 from floorpan.checks.check import Check, Group, Reading
 from floorpan.checks.finding import Finding
-from floorpan.checks.known import Held, Known, KnownGroup, Rank, gap_mm, gone_mm
+from floorpan.checks.known import NO_RANK, Held, Known, KnownGroup, Rank, gap_mm, gone_mm
 from floorpan.items.states import State
 
 LookedAt = Callable[[State], bool]
 
 _NEW: Rank = (-1, 0.0, "")
-_NOTHING: Rank = (99, 0.0, "")
 _VERY_WORST = 3
 
 
@@ -44,7 +43,7 @@ class Moved:
 
 @dataclass(slots=True, eq=False)
 class HeldGroup:
-    """A pair that moved, and every state of it is proven clear: what is told of them, in the order of its readings."""
+    """A pair that moved, and what is proven of its states."""
 
     check: Check
     group: Group
@@ -52,10 +51,10 @@ class HeldGroup:
     held: Held
 
     def apart(self) -> Iterator[Moved]:
-        """Each state by itself."""
-        rows = zip(self.group.readings, self.before.members, self.held.told, strict=True)
-        for reading, before, told in rows:
-            yield Moved(self.check, reading, before, told)
+        """Each state that something is proven of, by itself."""
+        readings, members = self.group.readings, self.before.members
+        for place, told in zip(self.held.places, self.held.told, strict=True):
+            yield Moved(self.check, readings[place], members[place], told)
 
 
 class LiveStep:
@@ -67,18 +66,22 @@ class LiveStep:
         self._groups: list[HeldGroup] = []
         self._ways: dict[tuple[int, int], float] = {}
 
-    def take_group(self, check: Check, group: Group, before: KnownGroup | None) -> bool:
-        """A pair as it is now, and what is known of it; False where its states are to be taken one by one."""
+    def take_group(self, check: Check, group: Group, before: KnownGroup | None) -> tuple[Reading, ...]:
+        """A pair as it is now, and what is known of it; returns the states that are to be taken one by one."""
         if before is None:
-            return False
+            return group.readings
         gone = group.pair.gone_mm(before.group.pair)
+        held = before.held(gone)
         if gone == 0.0:
-            self.stayed += before.as_told()
-            return True
-        held = before.still_clear(gone)
-        if held is not None:
+            self.stayed += held.told
+        elif held.told:
             self._groups.append(HeldGroup(check, group, before, held))
-        return held is not None
+        if not held.left:
+            return ()
+        readings = group.readings
+        if len(readings) != len(before.members):
+            return readings
+        return tuple(readings[place] for place in held.left)
 
     def take(self, check: Check, reading: Reading, before: Known | None) -> None:
         """One live reading of the layout as it is now, and what is known of it."""
@@ -117,7 +120,7 @@ class LiveStep:
 
     def _might_be_worst(self) -> Iterator[Moved]:
         measured = [one.after.rank for one in self._moved if one.after is not None]
-        worst = min(min(measured, default=_NOTHING), min((rank for rank, _ in self.stayed), default=_NOTHING))
+        worst = min(min(measured, default=NO_RANK), min((rank for rank, _ in self.stayed), default=NO_RANK))
         self._take_apart(lambda held: held.worst < worst)
         for one in sorted((one for one in self._moved if _held_rank(one) < worst), key=_held_rank):
             if worst <= _held_rank(one):
@@ -168,7 +171,7 @@ def _value(one: Moved) -> float:
 
 def _held_rank(one: Moved) -> Rank:
     """Where it might stand among the worst, from what is proven; behind everything where it was measured."""
-    return _NOTHING if one.held is None or one.after is not None else one.held[0]
+    return NO_RANK if one.held is None or one.after is not None else one.held[0]
 
 
 def _held_gap_mm(one: Moved) -> float:
