@@ -40,17 +40,6 @@ def shoulder_points(
     return np.asarray(points + np.asarray(h_point), dtype=float)
 
 
-def torso_ways(
-    person: Person, back_deg: float, hand_side: Side, share: float = 0.0, turn_deg: float = 0.0
-) -> tuple[Floats, Floats]:
-    """Unit vectors (3,) in car axes from hip up the torso and from there out to the shoulder."""
-    up, out = (ways[0] for ways in _ways(person, back_deg, hand_side, np.array([share])))
-    if turn_deg:
-        turn = Pose.turned((0.0, 0.0, 1.0), turn_deg)
-        up, out = turn.apply(up), turn.apply(out)
-    return up, out
-
-
 def _ways(person: Person, back_deg: float, hand_side: Side, shares: Floats) -> tuple[Floats, Floats]:
     lean = np.radians(back_deg - shares * lean_deg_of(person.loose_forward_mm, person.shoulder_mm))
     turn = np.radians(shares * person.loose_turn_deg)
