@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.near import NOTHING_NEAR, Near
 from floorpan.geometry.solids import Body, Solid
-from floorpan.geometry.turning_pieces import pieces, turn_of
+from floorpan.geometry.turning_pieces import LOOKS, pieces, turn_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -62,5 +62,5 @@ def least_in_parts(
 
 def _stands(at: Callable[[float], Body], index: int, solid: Solid) -> bool:
     """Whether a solid is nowhere else on the way."""
-    there = [at(share)[index] for share in (0.23, 0.5, 0.71, 1.0)]
+    there = [at(share)[index] for share in LOOKS]
     return all(one.hull is solid.hull and one.pose == solid.pose for one in there)

@@ -18,7 +18,7 @@ from floorpan.geometry.near import vector
 from floorpan.geometry.solids import Hull, Solid
 
 # Where a turn is held against what the solid really does, and how well it has to agree [mm, and as a part of a turn].
-_LOOKS = (0.23, 0.5, 0.71, 1.0)
+LOOKS = (0.23, 0.5, 0.71, 1.0)
 _SAME = 1e-6
 _LEAST_RAD = 1e-4
 # Pieces end at these shares of the farthest point's distance from the line.
@@ -68,7 +68,7 @@ def turn_of(solid_at: Callable[[float], Solid]) -> Turn | None:
     along = skew / np.linalg.norm(skew)
     through = np.linalg.lstsq(np.eye(3) - turn, np.array(moved.shift_mm), rcond=None)[0]
     found = Turn(along, through, angle)
-    return found if all(_agrees(found, start, solid_at(share).pose, share) for share in _LOOKS) else None
+    return found if all(_agrees(found, start, solid_at(share).pose, share) for share in LOOKS) else None
 
 
 def pieces(solid: Solid, turn: Turn) -> tuple[Piece, ...]:
