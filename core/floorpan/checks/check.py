@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Any, Literal, Protocol, get_args
 
 from floorpan.checks.finding import Finding
-from floorpan.derive import Scene
+from floorpan.derive import Footing, Scene
+from floorpan.derive.arm_footing import ArmsFooting
 from floorpan.items.states import State
 
 _BY_VALUE = (float, int, str)
@@ -74,17 +75,27 @@ class Reading:
 
 
 class Group:
-    """One pair in every state that moves either, made into readings only where somebody looks at them."""
+    """One pair in every state that moves either, made into readings only where somebody looks at them.
 
-    __slots__ = ("_made", "_make", "pair", "subjects")
+    mover, met, rest : as of a Pair; the mover may be an arm in many states, each of which goes its own way
+    """
+
+    __slots__ = ("_by_state", "_made", "_make", "met", "mover", "pair", "rest", "subjects")
 
     def __init__(
-        self, subjects: tuple[str, ...], pair: Pair, make: Callable[["Group"], Iterable[Reading]]
+        self,
+        subjects: tuple[str, ...],
+        mover: Footing | ArmsFooting,
+        met: Footing,
+        rest: tuple[object, ...],
+        make: Callable[["Group"], Iterable[Reading]],
     ) -> None:
         self.subjects = subjects
-        self.pair = pair
+        self.mover, self.met, self.rest = mover, met, rest
+        self.pair = Pair(mover, met, rest)
         self._make = make
         self._made: tuple[Reading, ...] | None = None
+        self._by_state: dict[State, Reading] | None = None
 
     @property
     def readings(self) -> tuple[Reading, ...]:
@@ -92,6 +103,13 @@ class Group:
         if self._made is None:
             self._made = tuple(self._make(self))
         return self._made
+
+    @property
+    def by_state(self) -> dict[State, Reading]:
+        """The same by their states."""
+        if self._by_state is None:
+            self._by_state = {reading.state: reading for reading in self.readings}
+        return self._by_state
 
 
 Item = Reading | Group
@@ -119,12 +137,15 @@ class Check:
     tier  : live checks are judged while something is dragged, late ones of them after all others since they take
             longer, settled ones after it is let go
     reads : what to judge, readings one by one or a pair's together
+    by_place : whether it comes and goes with where things stand what is judged. Of a check that gives pairs or nothing
+            it is taken that it gives the same pairs wherever things are shifted to, and it is not asked again
     """
 
     name: str
     tier: Tier
     reads: Callable[[Scene], Iterator[Item]]
     judge: Callable[[Reading], Finding]
+    by_place: bool = False
 
     def readings(self, scene: Scene) -> Iterator[Reading]:
         """Everything to judge, one by one."""

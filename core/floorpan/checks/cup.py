@@ -134,6 +134,6 @@ def _to_scan(scene: Scene) -> Iterator[Item]:
 CHECKS = (
     Check("well-side", "live", _sides, _judge_side),
     Check("well-depth", "live", _depths, _judge_depth),
-    Check("well-grip", "live", _grips, _judge_grip),
+    Check("well-grip", "live", _grips, _judge_grip, by_place=True),
     Check("vessel-scan", "live", _to_scan, ToArea("vessel-scan")),
 )

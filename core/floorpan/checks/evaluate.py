@@ -4,31 +4,19 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from floorpan.checks.catalogue import CHECKS
-from floorpan.checks.check import LIVE, Check, Group, Item, Reading, Tier
+from floorpan.checks.check import LIVE, Check, Group, Item, Reading
 from floorpan.checks.finding import WORST_FIRST, Finding
-from floorpan.checks.known import Known, KnownGroup, Rank, known
+from floorpan.checks.known import NO_RANK, Key, Known, KnownGroup, Told, known
 from floorpan.checks.live_step import LiveStep
-from floorpan.derive import Bench, Scene
+from floorpan.checks.whole import GroupKey, Whole, take_asked, worst_first
+from floorpan.derive import Bench, Scene, only_shifted
 from floorpan.items import Buckle, Handbrake, Shifter, Vessel
 from floorpan.items.states import State
 from floorpan.layout import Layout
 from floorpan.progress import Step, Work
 
-Key = tuple[str, tuple[str, ...], State]
-GroupKey = tuple[str, tuple[str, ...]]
-
 # What drips lands on whatever lies below.
 _RESTS_ON_ALL = frozenset({"drip-lands"})
-
-
-class Whole:
-    """All that is known of a layout that was judged as a whole."""
-
-    __slots__ = ("findings", "groups", "known", "layout")
-
-    def __init__(self, layout: Layout, known: dict[Key, Known], groups: dict[GroupKey, KnownGroup]) -> None:
-        self.layout, self.known, self.groups = layout, known, groups
-        self.findings = _sorted((held.rank, held.finding) for held in known.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +36,7 @@ class Evaluator:
         self._known: dict[Key, Known] = {}
         self._groups: dict[GroupKey, KnownGroup] = {}
         self._whole: Whole | None = None
-        self._rest: dict[frozenset[str] | None, list[tuple[Rank, Finding]]] = {}
+        self._rest: dict[frozenset[str] | None, list[Told]] = {}
 
     @property
     def has_settled(self) -> bool:
@@ -73,13 +61,15 @@ class Evaluator:
                 yield Step(number / most, f"Checking {check.name}")
             if isinstance(item, Group):
                 groups[check.name, item.subjects] = KnownGroup(item, tuple(members))
-        self._whole = Whole(layout, found, groups)
+        self._whole = Whole(layout, self._checks, found, groups)
         return self._go_back(self._whole)
 
     def _go_back(self, whole: Whole) -> tuple[Finding, ...]:
         """Know what was known when a layout was judged as a whole."""
         self._known, self._rest = dict(whole.known), {}
-        self._groups = {key: KnownGroup(one.group, one.members) for key, one in whole.groups.items()}
+        self._groups = whole.groups
+        for group in self._groups.values():
+            group.go_back()
         return whole.findings
 
     def make_ready(self, layout: Layout) -> Work[None]:
@@ -104,17 +94,10 @@ class Evaluator:
         subject changed, is told as it was and marked stale.
         """
         if not self.bench.floors_ready(layout):
-            return _sorted((held.rank, held.stale()) for held in self._known.values())
+            return worst_first((held.rank, held.stale()) for held in self._known.values())
         if self._whole is not None and layout is self._whole.layout:
             return self._go_back(self._whole)
-        step = LiveStep()
-        step.stayed += self._not_live(layout)
-        for check, item in self._items(self.bench.scene(layout), LIVE):
-            readings: tuple[Reading, ...] = (item,) if isinstance(item, Reading) else ()
-            if isinstance(item, Group):
-                readings = step.take_group(check, item, self._groups.get((check.name, item.subjects)))
-            for reading in readings:
-                step.take(check, reading, self._known.get(_key(check, reading)))
+        step = self._step(layout)
         end = clock() + budget_s
         for moved in step.to_judge(looked_at):
             if clock() >= end:
@@ -123,8 +106,22 @@ class Evaluator:
             self._known[_key(moved.check, moved.reading)] = moved.after
             group = self._groups.get((moved.check.name, moved.reading.subjects))
             if group is not None:
-                group.judged_again(moved.reading.state)
-        return _sorted(step.told())
+                group.judged_again(moved.after)
+        return step.told()
+
+    def _step(self, layout: Layout) -> LiveStep:
+        """Everything live of a layout, with what is known of it, and what the settled checks said last."""
+        step, scene, whole = LiveStep(self._known), self.bench.scene(layout), self._whole
+        rest = self._not_live(layout)
+        step.stay(rest, rest[0][0] if rest else NO_RANK)
+        asked: Iterable[Check] = (check for check in self._checks if check.tier in LIVE)
+        if whole is not None and only_shifted(whole.layout, layout):
+            whole.take_pairs(step, scene)
+            asked = whole.asked
+        same_people = whole is not None and whole.layout.people is layout.people
+        for check in asked:
+            take_asked(step, check, scene, self._groups, same_people=same_people)
+        return step
 
     def again(self, layout: Layout, finding: Finding) -> Finding | None:
         """The same check on the same subjects in the same state of another layout; nothing is remembered."""
@@ -170,21 +167,18 @@ class Evaluator:
                 return Tried(tuple(seen), tuple(against))
         return Tried(tuple(seen), ())
 
-    def _items(
-        self, scene: Scene, tiers: tuple[Tier, ...] = ("live", "late", "settled")
-    ) -> Iterator[tuple[Check, Item]]:
+    def _items(self, scene: Scene) -> Iterator[tuple[Check, Item]]:
         for check in self._checks:
-            if check.tier in tiers:
-                for item in check.reads(scene):
-                    yield check, item
+            for item in check.reads(scene):
+                yield check, item
 
     def _readings(self, scene: Scene) -> Iterator[tuple[Check, Reading]]:
         for check in self._checks:
             for reading in check.readings(scene):
                 yield check, reading
 
-    def _not_live(self, layout: Layout) -> list[tuple[Rank, Finding]]:
-        """What the settled checks said last, stale where anything they rest on changed since."""
+    def _not_live(self, layout: Layout) -> list[Told]:
+        """What the settled checks said last, worst first, stale where anything they rest on changed since."""
         changed = _changed(None if self._whole is None else self._whole.layout, layout)
         # While one thing is dragged the same ones are stale at every step.
         if changed not in self._rest:
@@ -196,7 +190,7 @@ class Evaluator:
                     everything = name in _RESTS_ON_ALL and changed != frozenset()
                     touched = changed is None or everything or not owners.isdisjoint(changed)
                     found.append((held.rank, held.stale() if touched else held.finding))
-            self._rest[changed] = found
+            self._rest[changed] = sorted(found, key=lambda told: told[0])
         return self._rest[changed]
 
     def _fresh(self, check: Check, reading: Reading) -> Known:
@@ -244,7 +238,3 @@ def _changed(before: Layout | None, after: Layout) -> frozenset[str] | None:
     if any(shifter.id in changed for shifter in after.of(Shifter)):
         changed |= {person.id for person in after.people}
     return frozenset(changed)
-
-
-def _sorted(ranked: Iterable[tuple[tuple[int, float, str], Finding]]) -> tuple[Finding, ...]:
-    return tuple(finding for _, finding in sorted(ranked, key=lambda pair: pair[0]))

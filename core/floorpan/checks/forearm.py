@@ -23,7 +23,7 @@ from floorpan.checks.mesh_parts import standing_for
 from floorpan.checks.pairs import limit_for
 from floorpan.checks.reclining import driven_states
 from floorpan.checks.shells import shells
-from floorpan.derive import AreaSurface, Footing, Scene
+from floorpan.derive import NO_FOOTING, AreaSurface, Footing, Scene
 from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, arm_footings
 from floorpan.derive.arms import LIMBS, AskedArm, limb
 from floorpan.driver import Person
@@ -38,7 +38,6 @@ _BOLSTERS = ("bolster left", "bolster right")
 ASIDE_MM = 100.0
 """An unseen place that is farther from the arm than this leaves room for whatever may stand there; default."""
 
-_NOTHING = Footing((), False)
 _NOT_SCANNED = "The nearest place was not scanned, so far away that it does not matter to an arm."
 _OUT_OF_REACH = "The knob is out of reach there."
 
@@ -60,7 +59,7 @@ def _to_scan(scene: Scene) -> Iterator[Group]:
             good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
             rest = (float(person.jacket_mm), area, floor, wanted, carpet, good_to)
             subjects = (f"{person.id}.forearm", area.id)
-            yield _group(subjects, arms, _NOTHING, rest, _alone, lambda _: ())
+            yield _group(subjects, arms, NO_FOOTING, rest, _alone, lambda _: ())
 
 
 def _to_things(
@@ -102,7 +101,7 @@ def _group(
             for state in states(arm):
                 yield Reading(subjects, state, partial(inputs, arm, state), pair)
 
-    return Group(subjects, Pair(arms, met, rest), make)
+    return Group(subjects, arms, met, rest, make)
 
 
 def _alone(arm: ArmFooting) -> tuple[State]:

@@ -1,13 +1,20 @@
 """A finding with what it was judged on, and what it still proves of what has moved since."""
 
 import math
+from bisect import bisect_right
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import cast
 
 from floorpan.checks.check import Bounded, Check, Group, Reading, same_inputs
 from floorpan.checks.finding import Finding, rank
+from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, Gone
 from floorpan.items.states import State
 
 Rank = tuple[int, float, str]
+Told = tuple[Rank, Finding]
+Key = tuple[str, tuple[str, ...], State]
+"""A check, what it is about, and the state."""
 
 NO_RANK: Rank = (99, 0.0, "")
 """Behind everything."""
@@ -24,7 +31,7 @@ class Known:
     rank: Rank
     _stale: Finding | None = None
     _spare_mm: float | None = None
-    _held: tuple[Rank, Finding] | None = None
+    _held: Told | None = None
 
     def same(self, reading: Reading) -> bool:
         """Whether another reading saw the very same things."""
@@ -45,7 +52,7 @@ class Known:
             self._spare_mm = float(known)
         return self._spare_mm
 
-    def still_clear(self, gone_mm: float) -> tuple[Rank, Finding] | None:
+    def still_clear(self, gone_mm: float) -> Told | None:
         """The finding as what is proven without judging again, with its rank; None where nothing is.
 
         A gap narrows by no more than its two bodies went, so one with enough in hand is clear still.
@@ -64,51 +71,117 @@ class Known:
 class Held:
     """What is proven of some of a pair's states, and which of them have to be looked at by themselves.
 
-    told : findings with their ranks, of the states at `places` in the pair
+    told : findings with their ranks, of the states at `places` in the pair, worst first
     left : places of the others
     """
 
     __slots__ = ("left", "places", "smallest_mm", "told", "worst")
 
-    def __init__(self, told: list[tuple[Rank, Finding]], left: tuple[int, ...], count: int) -> None:
-        self.told, self.left = told, left
-        self.places = tuple(place for place in range(count) if place not in left)
-        self.worst = min((rank for rank, _ in self.told), default=NO_RANK)
+    def __init__(self, proven: list[tuple[int, Told]], left: tuple[int, ...]) -> None:
+        proven.sort(key=_rank)
+        self.left = left
+        self.places = [place for place, _ in proven]
+        self.told = [told for _, told in proven]
+        self.worst = self.told[0][0] if self.told else NO_RANK
         self.smallest_mm = min((gap_mm(finding) for _, finding in self.told), default=math.inf)
 
 
 class KnownGroup:
     """All findings of one pair, judged together; those that were judged again since are known by themselves."""
 
-    __slots__ = ("_apart", "_held", "group", "members")
+    __slots__ = ("_again", "_arms", "_held", "_places", "_spares", "group", "members")
 
     def __init__(self, group: Group, members: tuple[Known, ...]) -> None:
         self.group = group
         self.members = members
-        self._apart: set[int] = set()
-        self._held: tuple[tuple[float, tuple[int, ...]], Held] | None = None
+        self._again: dict[int, Known] = {}
+        self._held: tuple[object, Held] | None = None
+        self._spares: list[tuple[float, int]] | None = None
+        self._places: dict[State, int] | None = None
+        self._arms: tuple[int, ...] | None = None
 
-    def judged_again(self, state: State) -> None:
+    @property
+    def places(self) -> dict[State, int]:
+        """Where among the members each state is."""
+        if self._places is None:
+            self._places = {one.reading.state: place for place, one in enumerate(self.members)}
+        return self._places
+
+    @property
+    def as_judged(self) -> bool:
+        """Whether none of them was judged again since."""
+        return not self._again
+
+    def go_back(self) -> None:
+        """Know what was known when all of them were judged."""
+        self._again.clear()
+
+    def judged_again(self, known: Known) -> None:
         """From now on a state is known by itself."""
-        places = range(len(self.members))
-        self._apart |= {place for place in places if self.members[place].reading.state == state}
+        place = self.places.get(known.reading.state)
+        if place is not None:
+            self._again[place] = known
 
-    def held(self, gone_mm: float) -> Held:
+    def last(self, place: int) -> Known:
+        """What is known of a state, judged by itself or with the others."""
+        return self._again.get(place) or self.members[place]
+
+    def arm_of(self, place: int) -> int:
+        """Which of the arms of the pair's mover a state belongs to."""
+        if self._arms is None:
+            assert isinstance(self.group.mover, ArmsFooting)
+            which = {arm: number for number, arm in enumerate(self.group.mover.arms)}
+            pairs = (one.reading.pair for one in self.members)
+            self._arms = tuple(which[cast(ArmFooting, pair.mover)] for pair in pairs if pair is not None)
+        return self._arms[place]
+
+    def held(self, gone_mm: float | Gone) -> Held:
         """What is proven without judging again once the two went so far; all as it was judged where they did not."""
-        left = tuple(
-            place
-            for place, one in enumerate(self.members)
-            if place in self._apart or (gone_mm > 0.0 and gone_mm >= one.spare_mm())
-        )
-        key = in_steps_mm(gone_mm), left
+        if isinstance(gone_mm, tuple):
+            return self._held_each(gone_mm)
+        short = 0 if gone_mm == 0.0 else bisect_right(self._sorted_spares(), gone_mm, key=_first)
+        key = in_steps_mm(gone_mm), short, len(self._again)
         if self._held is None or self._held[0] != key:
-            told = [
-                (one.rank, one.finding) if gone_mm == 0.0 else one.still_clear(gone_mm)
-                for place, one in enumerate(self.members)
-                if place not in left
-            ]
-            self._held = key, Held([one for one in told if one is not None], left, len(self.members))
+            left = {place for _, place in self._sorted_spares()[:short]} if short else set()
+            left |= self._again.keys()
+            gone = [gone_mm] * len(self.members)
+            self._held = key, self._all_but(left, gone)
         return self._held[1]
+
+    def _held_each(self, arms_gone_mm: Gone) -> Held:
+        gone = [arms_gone_mm[self.arm_of(place)] for place in range(len(self.members))]
+        left = {
+            place
+            for place, mm in enumerate(gone)
+            if mm is not None
+            and (place in self._again or (mm > 0.0 and mm >= self.members[place].spare_mm()))
+        }
+        key = tuple(None if mm is None else in_steps_mm(mm) for mm in arms_gone_mm), left
+        if self._held is None or self._held[0] != key:
+            self._held = key, self._all_but(left, gone)
+        return self._held[1]
+
+    def _all_but(self, left: set[int], gone_mm: Sequence[float | None]) -> Held:
+        proven: list[tuple[int, Told]] = []
+        for place, (one, gone) in enumerate(zip(self.members, gone_mm, strict=True)):
+            if gone is not None and place not in left:
+                told = (one.rank, one.finding) if gone == 0.0 else one.still_clear(gone)
+                assert told is not None
+                proven.append((place, told))
+        return Held(proven, tuple(sorted(left)))
+
+    def _sorted_spares(self) -> list[tuple[float, int]]:
+        if self._spares is None:
+            self._spares = sorted((one.spare_mm(), place) for place, one in enumerate(self.members))
+        return self._spares
+
+
+def _first(spare: tuple[float, int]) -> float:
+    return spare[0]
+
+
+def _rank(proven: tuple[int, Told]) -> Rank:
+    return proven[1][0]
 
 
 def gap_mm(finding: Finding) -> float:

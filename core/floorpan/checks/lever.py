@@ -9,7 +9,7 @@ from floorpan.checks.doubts import TAPE_MM, tape
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
-from floorpan.derive import Footing, Scene
+from floorpan.derive import NO_FOOTING, Footing, Scene
 from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.boot import boot_at, has_boot
 from floorpan.items.opening import opening_gap
@@ -43,7 +43,7 @@ def _opening(scene: Scene) -> Iterator[Reading]:
             gear = stops_of(state, shifter.id)["gear"]
             wanted = limit_for(scene, opening_limit(shifter))
             # The opening goes where the shifter goes.
-            pair = Pair(Footing((shifter,), True, anywhere=True), Footing((), False), (wanted,))
+            pair = Pair(Footing((shifter,), True, anywhere=True), NO_FOOTING, (wanted,))
             yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, wanted), pair)
 
 
@@ -73,7 +73,7 @@ def _boot(scene: Scene) -> Iterator[Reading]:
             for state in states(scene, f"{shifter.id}.lever"):
                 gear = stops_of(state, shifter.id)["gear"]
                 wanted = limit_for(scene, "boot-slack")
-                pair = Pair(Footing((shifter,), True, anywhere=True), Footing((), False), (wanted,))
+                pair = Pair(Footing((shifter,), True, anywhere=True), NO_FOOTING, (wanted,))
                 yield Reading((f"{shifter.id}.boot",), state, (shifter, gear, wanted), pair)
 
 

@@ -5,12 +5,15 @@ worst of all or the smallest gap of what moves in the shown state: those two are
 """
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import cast
 
-from floorpan.checks.check import Check, Group, Reading
+from floorpan.checks.check import Check, Group, Pair, Reading
 from floorpan.checks.finding import Finding
-from floorpan.checks.known import NO_RANK, Held, Known, KnownGroup, Rank, gap_mm, gone_mm
+from floorpan.checks.known import NO_RANK, Held, Key, Known, KnownGroup, Rank, Told, gap_mm, gone_mm
+from floorpan.derive import Footing
+from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, Gone
 from floorpan.items.states import State
 
 LookedAt = Callable[[State], bool]
@@ -19,20 +22,38 @@ _NEW: Rank = (-1, 0.0, "")
 _VERY_WORST = 3
 
 
-@dataclass(slots=True, eq=False)
 class Moved:
-    """A reading that is not the one it was judged on.
+    """A reading that is not the one it was judged on, made only where it is judged.
 
     before : what is known of it; held : what that still proves; after : what was judged in this step
     """
 
-    check: Check
-    reading: Reading
-    before: Known | None
-    held: tuple[Rank, Finding] | None = None
-    after: Known | None = None
+    __slots__ = ("_reading", "after", "before", "check", "held")
 
-    def told(self) -> tuple[Rank, Finding] | None:
+    def __init__(
+        self,
+        check: Check,
+        reading: Reading | Callable[[], Reading],
+        before: Known | None,
+        held: Told | None = None,
+    ) -> None:
+        self.check, self.before, self.held = check, before, held
+        self.after: Known | None = None
+        self._reading = reading
+
+    @property
+    def reading(self) -> Reading:
+        """What to judge."""
+        if not isinstance(self._reading, Reading):
+            self._reading = self._reading()
+        return self._reading
+
+    @property
+    def state(self) -> State:
+        """The state it is about."""
+        return self.reading.state if self.before is None else self.before.reading.state
+
+    def told(self) -> Told | None:
         """What is told of it with its rank; None of what was never judged."""
         if self.after is not None:
             return self.after.rank, self.after.finding
@@ -43,56 +64,91 @@ class Moved:
 
 @dataclass(slots=True, eq=False)
 class HeldGroup:
-    """A pair that moved, and what is proven of its states."""
+    """A pair that moved, and what is proven of its states.
+
+    now : makes the pair as it is now
+    """
 
     check: Check
-    group: Group
     before: KnownGroup
     held: Held
+    now: Callable[[], Group]
 
     def apart(self) -> Iterator[Moved]:
         """Each state that something is proven of, by itself."""
-        readings, members = self.group.readings, self.before.members
         for place, told in zip(self.held.places, self.held.told, strict=True):
-            yield Moved(self.check, readings[place], members[place], told)
+            yield _one_of(self.check, self.before.members[place], self.now, told)
 
 
 class LiveStep:
-    """What moved, and what stayed as it was."""
+    """What moved, and what stayed as it was.
 
-    def __init__(self) -> None:
-        self.stayed: list[tuple[Rank, Finding]] = []
+    known : of every reading by its key
+    """
+
+    def __init__(self, known: Mapping[Key, Known]) -> None:
+        self._known = known
+        self._stayed: list[list[Told]] = []
+        self._worst_stayed = NO_RANK
         self._moved: list[Moved] = []
         self._groups: list[HeldGroup] = []
         self._ways: dict[tuple[int, int], float] = {}
 
-    def take_group(self, check: Check, group: Group, before: KnownGroup | None) -> tuple[Reading, ...]:
-        """A pair as it is now, and what is known of it; returns the states that are to be taken one by one."""
-        if before is None:
-            return group.readings
-        gone = group.pair.gone_mm(before.group.pair)
-        held = before.held(gone)
-        if gone == 0.0:
-            self.stayed += held.told
-        elif held.told:
-            self._groups.append(HeldGroup(check, group, before, held))
-        if not held.left:
-            return ()
-        readings = group.readings
-        if len(readings) != len(before.members):
-            return readings
-        return tuple(readings[place] for place in held.left)
+    def stay(self, told: list[Told], worst: Rank | None = None) -> None:
+        """What is told as it was; the worst of it, unless it is nothing that something may be worse than."""
+        self._stayed.append(told)
+        if worst is not None:
+            self._worst_stayed = min(self._worst_stayed, worst)
 
-    def take(self, check: Check, reading: Reading, before: Known | None) -> None:
-        """One live reading of the layout as it is now, and what is known of it."""
+    def take_pair(
+        self,
+        check: Check,
+        before: KnownGroup,
+        mover: Footing | ArmsFooting,
+        gone_mm: float | Gone,
+        pair: Pair,
+        now: Callable[[], Group],
+    ) -> None:
+        """A pair whose two went so far since they were judged, its states the same but for arms out of reach.
+
+        mover, pair : as they are now; now : makes the pair's readings
+        """
+        held = before.held(gone_mm)
+        if gone_mm == 0.0:
+            self.stay(held.told, held.worst)
+        elif held.told:
+            self._groups.append(HeldGroup(check, before, held, now))
+        for place in held.left:
+            known = before.last(place)
+            if known is before.members[place]:
+                self._moved.append(_one_of(check, known, now))
+            else:
+                self._judged_again(check, known, _pair_of(known, mover, pair), now)
+        if isinstance(mover, ArmsFooting) and mover.reaches_more(before.group.mover):
+            for reading in now().readings:
+                if reading.state not in before.places:
+                    self.take(check, reading)
+
+    def take(self, check: Check, reading: Reading) -> None:
+        """One live reading of the layout as it is now."""
+        before = self._known.get((check.name, reading.subjects, reading.state))
         if before is None:
             self._moved.append(Moved(check, reading, None))
             return
         gone = self._gone_mm(before.reading, reading)
         if gone == 0.0:
-            self.stayed.append((before.rank, before.finding))
+            self.stay([(before.rank, before.finding)], before.rank)
         else:
             self._moved.append(Moved(check, reading, before, before.still_clear(gone)))
+
+    def _judged_again(self, check: Check, before: Known, pair: Pair, now: Callable[[], Group]) -> None:
+        """A state of a pair that was judged by itself since the others were."""
+        assert before.reading.pair is not None
+        gone = pair.gone_mm(before.reading.pair)
+        if gone == 0.0:
+            self.stay([(before.rank, before.finding)], before.rank)
+        else:
+            self._moved.append(_one_of(check, before, now, before.still_clear(gone)))
 
     def to_judge(self, looked_at: LookedAt | None) -> Iterator[Moved]:
         """What to judge next, as long as there is time; each has its `after` before the next is asked for.
@@ -104,23 +160,25 @@ class LiveStep:
         waiting = [one for one in self._moved if one.held is None]
         waiting.sort(key=lambda one: _NEW if one.before is None else one.before.rank)
         if looked_at is not None:
-            waiting[_VERY_WORST:] = sorted(
-                waiting[_VERY_WORST:], key=lambda one: not looked_at(one.reading.state)
-            )
+            waiting[_VERY_WORST:] = sorted(waiting[_VERY_WORST:], key=lambda one: not looked_at(one.state))
         waiting.sort(key=lambda one: one.check.tier == "late")
         yield from waiting
         yield from self._might_be_worst()
         if looked_at is not None:
             yield from self._might_be_smallest(looked_at)
 
-    def told(self) -> list[tuple[Rank, Finding]]:
-        """Everything that is known now, with its rank."""
-        found = [*self.stayed, *(told for group in self._groups for told in group.held.told)]
-        return found + [told for one in self._moved if (told := one.told()) is not None]
+    def told(self) -> tuple[Finding, ...]:
+        """Everything that is known now, worst first."""
+        found = [told for block in self._stayed for told in block]
+        for group in self._groups:
+            found += group.held.told
+        found += [told for one in self._moved if (told := one.told()) is not None]
+        found.sort(key=_first)
+        return tuple(finding for _, finding in found)
 
     def _might_be_worst(self) -> Iterator[Moved]:
         measured = [one.after.rank for one in self._moved if one.after is not None]
-        worst = min(min(measured, default=NO_RANK), min((rank for rank, _ in self.stayed), default=NO_RANK))
+        worst = min(min(measured, default=NO_RANK), self._worst_stayed)
         self._take_apart(lambda held: held.worst < worst)
         for one in sorted((one for one in self._moved if _held_rank(one) < worst), key=_held_rank):
             if worst <= _held_rank(one):
@@ -129,7 +187,7 @@ class LiveStep:
             worst = min(worst, _rank(one))
 
     def _might_be_smallest(self, looked_at: LookedAt) -> Iterator[Moved]:
-        measured = [one for one in self._moved if one.after is not None and looked_at(one.reading.state)]
+        measured = [one for one in self._moved if one.after is not None and looked_at(one.state)]
         smallest = min((gap_mm(one.after.finding) for one in measured if one.after), default=math.inf)
         self._take_apart(
             lambda held: (
@@ -137,7 +195,7 @@ class LiveStep:
                 and any(gap_mm(one) < smallest and looked_at(one.state) for _, one in held.told)
             )
         )
-        left = [one for one in self._moved if _held_gap_mm(one) < smallest and looked_at(one.reading.state)]
+        left = [one for one in self._moved if _held_gap_mm(one) < smallest and looked_at(one.state)]
         for one in sorted(left, key=_held_gap_mm):
             if smallest <= _held_gap_mm(one):
                 return
@@ -157,6 +215,23 @@ class LiveStep:
         if key not in self._ways:
             self._ways[key] = gone_mm(before, now)
         return self._ways[key]
+
+
+def _one_of(check: Check, known: Known, now: Callable[[], Group], held: Told | None = None) -> Moved:
+    return Moved(check, lambda: now().by_state[known.reading.state], known, held)
+
+
+def _pair_of(known: Known, mover: Footing | ArmsFooting, pair: Pair) -> Pair:
+    """The pair of one state: of an arm in many states the one it is about."""
+    if not isinstance(mover, ArmsFooting):
+        return pair
+    assert known.reading.pair is not None
+    arm = mover.arm_in(cast(ArmFooting, known.reading.pair.mover).state)
+    return Pair(arm, pair.met, pair.rest)
+
+
+def _first(told: Told) -> Rank:
+    return told[0]
 
 
 def _rank(one: Moved) -> Rank:

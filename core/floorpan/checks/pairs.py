@@ -4,8 +4,8 @@ import functools
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Group, Item, Pair, Reading
-from floorpan.derive import AreaSurface, Footing, Scene
+from floorpan.checks.check import Group, Item, Reading
+from floorpan.derive import NO_FOOTING, AreaSurface, Scene
 from floorpan.items.states import State, products, state_of
 from floorpan.limits import LIMITS, Limit
 
@@ -76,7 +76,7 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
     def make() -> tuple[Item, ...]:
         if moving:
             return tuple(on_legs())
-        return (Group(subjects, Pair(scene.footing(mover), Footing((), False), rest), standing),)
+        return (Group(subjects, scene.footing(mover), NO_FOOTING, rest, standing),)
 
     name = ("to area", mover, area.id, limit, moving, carpet, good_to)
     return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), make)
@@ -114,8 +114,8 @@ def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -
     def make() -> tuple[Item, ...]:
         if moving:
             return tuple(on_legs())
-        pair = Pair(scene.footing(mover), scene.footing(other), (wanted, words))
-        return (Group(subjects, pair, standing),)
+        rest = (wanted, words)
+        return (Group(subjects, scene.footing(mover), scene.footing(other), rest, standing),)
 
     made_from = (*scene.rests_on(mover), *scene.rests_on(other), wanted)
     return scene.memory.get(("between", mover, other, limit, moving, words), made_from, make)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import cast
 
-from floorpan.checks.check import Bounded, Check, Group, Pair, Reading
+from floorpan.checks.check import Bounded, Check, Group, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, margin, verdict_of
 from floorpan.checks.pairs import limit_for, states
 from floorpan.checks.reclining import slides
@@ -31,7 +31,7 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Group]:
         subjects = (f"{person.id}.hand", f"{shifter.id}.knob")
         wanted = limit_for(scene, limit)
         side = scene.hand_side()
-        pair = Pair(Footing((person, seat), False), Footing((shifter,), True), (side, wanted))
+        sits, knob = _footings(scene, person, seat.id, shifter.id)
 
         def make(
             group: Group,
@@ -47,7 +47,26 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Group]:
                     inputs = (person, seat, shifter, full, side, wanted)
                     yield Reading(group.subjects, full, inputs, group.pair)
 
-        yield Group(subjects, pair, make)
+        yield Group(subjects, sits, knob, (side, wanted), make)
+
+
+def _footings(scene: Scene, person: Person, seat: str, shifter: str) -> tuple[Footing, Footing]:
+    """What the shoulder and the knob follow from; the very same in one scene."""
+
+    def sits(other: Scene) -> Footing:
+        return _footings(other, person, seat, shifter)[0]
+
+    def knob(other: Scene) -> Footing:
+        return _footings(other, person, seat, shifter)[1]
+
+    def make() -> tuple[Footing, Footing]:
+        return (
+            Footing((person, scene.layout.thing(seat)), False, in_scene=sits),
+            Footing((scene.layout.thing(shifter),), True, in_scene=knob),
+        )
+
+    made_from = (person, scene.layout.thing(seat), scene.layout.thing(shifter))
+    return scene.memory.get("shoulder and knob", made_from, make)
 
 
 def _seen(reading: Reading) -> tuple[Reach, Limit]:

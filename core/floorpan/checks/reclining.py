@@ -31,7 +31,7 @@ def as_driven(scene: Scene, items: Iterable[Item]) -> Iterator[Item]:
     for item in items:
         if isinstance(item, Group):
             kept = tuple(one for one in item.readings if drives(one.state, fixed))
-            yield Group(item.subjects, item.pair, lambda _, kept=kept: kept)  # type: ignore[misc]
+            yield Group(item.subjects, item.mover, item.met, item.rest, lambda _, kept=kept: kept)  # type: ignore[misc]
         elif drives(item.state, fixed):
             yield item
 

@@ -4,7 +4,7 @@ from floorpan.derive.bench import Bench
 from floorpan.derive.buckled import Buckled
 from floorpan.derive.elbow import ElbowAt, elbow_in, elbow_locus
 from floorpan.derive.floor import AreaSurface, Floor
-from floorpan.derive.footing import Footing
+from floorpan.derive.footing import NO_FOOTING, Footing, only_shifted
 from floorpan.derive.matching import matching, what_is_left
 from floorpan.derive.motions import Motion
 from floorpan.derive.moved import as_it_stands, knob_in_neutral, moved_since
@@ -13,6 +13,7 @@ from floorpan.derive.population_reach import PopulationReach, population_reach
 from floorpan.derive.scene import Scene
 
 __all__ = [
+    "NO_FOOTING",
     "AreaSurface",
     "Bench",
     "Buckled",
@@ -28,6 +29,7 @@ __all__ = [
     "knob_in_neutral",
     "matching",
     "moved_since",
+    "only_shifted",
     "population_reach",
     "reach_from",
     "reach_in",

@@ -3,13 +3,14 @@
 import dataclasses
 import functools
 import math
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field
-from typing import cast
+from typing import Any, cast
 from weakref import WeakKeyDictionary
 
 from floorpan.items import Place
 from floorpan.items.placing import Placed
+from floorpan.layout import Layout
 
 
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
@@ -19,15 +20,23 @@ class Footing:
     carried : the body goes, without a turn, exactly where the one of these goes that has a place; else anything
               else than the very same says nothing of where it went
     anywhere: what is asked of it is the same wherever that stands, as long as it is not turned
+    in_scene: the footing of the same body in another scene; None for what is the same in every scene
     """
 
     made_from: tuple[object, ...]
     carried: bool
     anywhere: bool = False
+    in_scene: "Callable[[Any], Footing] | None" = None
     _told: "WeakKeyDictionary[Footing, float]" = field(default_factory=WeakKeyDictionary)
+
+    def again(self, scene: Any) -> "Footing":
+        """What the same body follows from in another scene, in which things were only shifted."""
+        return self if self.in_scene is None else self.in_scene(scene)
 
     def gone_mm(self, before: "Footing") -> float:
         """No point of the body went farther since [mm]; infinite where that cannot be told."""
+        if before is self:
+            return 0.0
         # Every pair that a body is in asks the same.
         gone = self._told.get(before)
         if gone is None:
@@ -62,7 +71,26 @@ def shifted_mm(then: object, now: object) -> float:
     return math.dist((old.x_mm, old.y_mm, old.z_mm), (new.x_mm, new.y_mm, new.z_mm))
 
 
+def only_shifted(before: Layout, after: Layout) -> bool:
+    """Whether nothing but where placed things stand differs between two layouts, and none of them was turned."""
+    for name in _names(Layout):
+        then, now = getattr(before, name), getattr(after, name)
+        if name in _PLACED:
+            if len(then) != len(now):
+                return False
+            pairs = zip(then, now, strict=True)
+            if then is not now and any(a is not b and shifted_mm(a, b) == math.inf for a, b in pairs):
+                return False
+        elif then is not now and then != now:
+            return False
+    return True
+
+
+NO_FOOTING = Footing((), False)
+"""Of what stays where it is: an area of the scan."""
+
 _WHERE = frozenset({"x_mm", "y_mm", "z_mm"})
+_PLACED = frozenset({"seats", "items", "consoles"})
 
 
 @functools.cache

@@ -201,13 +201,16 @@ class Scene:
         return self._footings[id]
 
     def _find_footing(self, id: str) -> Footing:
+        def again(scene: "Scene") -> Footing:
+            return scene.footing(id)
+
         owner, _, part = id.partition(".")
         if (apart := self._apart(id)) is not None:
             carried = isinstance(apart, PlacedMeshes) or (isinstance(apart, Beside) and part == HAND)
-            return Footing(apart.rests_on(id), carried)
+            return Footing(apart.rests_on(id), carried, in_scene=again)
         if part == HAND:
-            return Footing(self.rests_on(id), True)
-        return Footing((self.placed(owner),), True)
+            return Footing(self.rests_on(id), True, in_scene=again)
+        return Footing((self.placed(owner),), True, in_scene=again)
 
     def placed(self, id: str) -> Thing:
         """The thing as it stands: a vessel that has a holder stands in its well."""
