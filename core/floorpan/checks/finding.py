@@ -110,7 +110,12 @@ def rank(finding: Finding) -> tuple[int, float, str]:
     """Sort key, worst first; where a motion and its end are alike to the eye, the end is told first."""
     place = WORST_FIRST.index(finding.verdict)
     name = f"{any(is_leg(stop) for _, stop in finding.state):d}{finding.id}"
+    return place, by_margin(finding), name
+
+
+def by_margin(finding: Finding) -> float:
+    """How far a value is on the good side of its limit, as a share of the limit; 0 for none."""
     if finding.value is None:
-        return place, 0.0, name
+        return 0.0
     scale = max(abs(finding.limit.value), finding.uncertainty, 1e-9)
-    return place, round(margin(finding.value, finding.limit) / scale, 3), name
+    return round(margin(finding.value, finding.limit) / scale, 3)

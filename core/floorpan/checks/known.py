@@ -3,12 +3,12 @@
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from floorpan.checks.check import Bounded, Check, Group, Reading, same_inputs
-from floorpan.checks.finding import Finding, rank
-from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, Gone
+from floorpan.checks.finding import Finding, by_margin, rank
+from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, Gone, in_steps_mm
 from floorpan.items.states import State
 
 Rank = tuple[int, float, str]
@@ -18,7 +18,6 @@ Key = tuple[str, tuple[str, ...], State]
 
 NO_RANK: Rank = (99, 0.0, "")
 """Behind everything."""
-_STEP_MM = 5.0
 
 
 @dataclass(slots=True)
@@ -31,7 +30,7 @@ class Known:
     rank: Rank
     _stale: Finding | None = None
     _spare_mm: float | None = None
-    _held: Told | None = None
+    _held: dict[float, Told] = field(default_factory=dict)
 
     def same(self, reading: Reading) -> bool:
         """Whether another reading saw the very same things."""
@@ -61,11 +60,14 @@ class Known:
             return None
         judge = self.check.judge
         assert isinstance(judge, Bounded)
-        least = judge.at_worst(self.reading, self.finding, min(in_steps_mm(gone_mm), self.spare_mm()))
-        if self._held is None or self._held[1].value != least:
-            held = replace(self.finding, value=least, at_least=True)
-            self._held = rank(held), held
-        return self._held
+        steps = min(in_steps_mm(gone_mm), self.spare_mm())
+        told = self._held.get(steps)
+        if told is None:
+            value = judge.at_worst(self.reading, self.finding, steps)
+            held = replace(self.finding, value=value, at_least=True)
+            place, _, name = self.rank
+            told = self._held[steps] = (place, by_margin(held), name), held
+        return told
 
 
 class Held:
@@ -89,7 +91,7 @@ class Held:
 class KnownGroup:
     """All findings of one pair, judged together; those that were judged again since are known by themselves."""
 
-    __slots__ = ("_again", "_arms", "_held", "_places", "_spares", "group", "members")
+    __slots__ = ("_again", "_arms", "_held", "_least", "_places", "_spares", "group", "members", "more")
 
     def __init__(self, group: Group, members: tuple[Known, ...]) -> None:
         self.group = group
@@ -99,6 +101,9 @@ class KnownGroup:
         self._spares: list[tuple[float, int]] | None = None
         self._places: dict[State, int] | None = None
         self._arms: tuple[int, ...] | None = None
+        self._least: list[float] | None = None
+        # States that were not there when all of them were judged.
+        self.more: dict[State, Known] = {}
 
     @property
     def places(self) -> dict[State, int]:
@@ -115,11 +120,14 @@ class KnownGroup:
     def go_back(self) -> None:
         """Know what was known when all of them were judged."""
         self._again.clear()
+        self.more.clear()
 
     def judged_again(self, known: Known) -> None:
         """From now on a state is known by itself."""
         place = self.places.get(known.reading.state)
-        if place is not None:
+        if place is None:
+            self.more[known.reading.state] = known
+        else:
             self._again[place] = known
 
     def last(self, place: int) -> Known:
@@ -137,7 +145,7 @@ class KnownGroup:
 
     def held(self, gone_mm: float | Gone) -> Held:
         """What is proven without judging again once the two went so far; all as it was judged where they did not."""
-        if isinstance(gone_mm, tuple):
+        if isinstance(gone_mm, Gone):
             return self._held_each(gone_mm)
         short = 0 if gone_mm == 0.0 else bisect_right(self._sorted_spares(), gone_mm, key=_first)
         key = in_steps_mm(gone_mm), short, len(self._again)
@@ -148,18 +156,34 @@ class KnownGroup:
             self._held = key, self._all_but(left, gone)
         return self._held[1]
 
-    def _held_each(self, arms_gone_mm: Gone) -> Held:
-        gone = [arms_gone_mm[self.arm_of(place)] for place in range(len(self.members))]
-        left = {
-            place
-            for place, mm in enumerate(gone)
-            if mm is not None
-            and (place in self._again or (mm > 0.0 and mm >= self.members[place].spare_mm()))
-        }
-        key = tuple(None if mm is None else in_steps_mm(mm) for mm in arms_gone_mm), left
-        if self._held is None or self._held[0] != key:
+    def _held_each(self, arms_gone: Gone) -> Held:
+        short = [
+            arm
+            for arm, (mm, least) in enumerate(zip(arms_gone.each_mm, self._least_spares(), strict=True))
+            if mm is not None and mm > 0.0 and mm >= least
+        ]
+        key = arms_gone.steps, tuple(short), len(self._again)
+        if self._held is None or self._held[0] != key or short:
+            gone = [arms_gone.each_mm[self.arm_of(place)] for place in range(len(self.members))]
+            left = {
+                place
+                for place, mm in enumerate(gone)
+                if mm is not None
+                and (place in self._again or (mm > 0.0 and mm >= self.members[place].spare_mm()))
+            }
             self._held = key, self._all_but(left, gone)
         return self._held[1]
+
+    def _least_spares(self) -> list[float]:
+        """The least spare of each arm's states [mm]."""
+        if self._least is None:
+            mover = self.group.mover
+            assert isinstance(mover, ArmsFooting)
+            self._least = [math.inf] * len(mover.states)
+            for place, one in enumerate(self.members):
+                arm = self.arm_of(place)
+                self._least[arm] = min(self._least[arm], one.spare_mm())
+        return self._least
 
     def _all_but(self, left: set[int], gone_mm: Sequence[float | None]) -> Held:
         proven: list[tuple[int, Told]] = []
@@ -187,11 +211,6 @@ def _rank(proven: tuple[int, Told]) -> Rank:
 def gap_mm(finding: Finding) -> float:
     """A gap's value; infinite for what is no gap or has none."""
     return math.inf if finding.value is None or not finding.is_gap else finding.value
-
-
-def in_steps_mm(gone_mm: float) -> float:
-    """No less than gone_mm, in coarse steps, so that a finding is not written anew whenever a hand moves."""
-    return _STEP_MM * math.ceil(gone_mm / _STEP_MM) if gone_mm < math.inf else gone_mm
 
 
 def known(check: Check, reading: Reading) -> Known:

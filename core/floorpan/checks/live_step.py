@@ -7,6 +7,7 @@ worst of all or the smallest gap of what moves in the shown state: those two are
 import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import cast
 
 from floorpan.checks.check import Check, Group, Pair, Reading
@@ -124,9 +125,22 @@ class LiveStep:
                 self._moved.append(_one_of(check, known, now))
             else:
                 self._judged_again(check, known, _pair_of(known, mover, pair), now)
-        if isinstance(mover, ArmsFooting) and mover.reaches_more(before.group.mover):
+        if isinstance(mover, ArmsFooting) and mover.states != cast(ArmsFooting, before.group.mover).states:
+            self._take_more(check, before, mover, pair, now)
+
+    def _take_more(
+        self, check: Check, before: KnownGroup, mover: ArmsFooting, pair: Pair, now: Callable[[], Group]
+    ) -> None:
+        """The states of arms that come within reach where they did not."""
+        reached = set(mover.states) - set(cast(ArmsFooting, before.group.mover).states)
+        for known in before.more.values():
+            arm = _arm_of(known).state
+            if arm in mover.states:
+                reached.discard(arm)
+                self._judged_again(check, known, _pair_of(known, mover, pair), now)
+        if reached:
             for reading in now().readings:
-                if reading.state not in before.places:
+                if reading.state not in before.places and reading.state not in before.more:
                     self.take(check, reading)
 
     def take(self, check: Check, reading: Reading) -> None:
@@ -173,7 +187,7 @@ class LiveStep:
         for group in self._groups:
             found += group.held.told
         found += [told for one in self._moved if (told := one.told()) is not None]
-        found.sort(key=_first)
+        found.sort(key=itemgetter(0))
         return tuple(finding for _, finding in found)
 
     def _might_be_worst(self) -> Iterator[Moved]:
@@ -225,13 +239,12 @@ def _pair_of(known: Known, mover: Footing | ArmsFooting, pair: Pair) -> Pair:
     """The pair of one state: of an arm in many states the one it is about."""
     if not isinstance(mover, ArmsFooting):
         return pair
+    return Pair(mover.arm_in(_arm_of(known).state), pair.met, pair.rest)
+
+
+def _arm_of(known: Known) -> ArmFooting:
     assert known.reading.pair is not None
-    arm = mover.arm_in(cast(ArmFooting, known.reading.pair.mover).state)
-    return Pair(arm, pair.met, pair.rest)
-
-
-def _first(told: Told) -> Rank:
-    return told[0]
+    return cast(ArmFooting, known.reading.pair.mover)
 
 
 def _rank(one: Moved) -> Rank:

@@ -6,6 +6,7 @@ the same ones. Then no check is asked for its pairs again; it is asked how far e
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
+from operator import itemgetter
 
 from floorpan.checks.check import LIVE, Check, Group, Pair, Reading
 from floorpan.checks.finding import Finding
@@ -79,7 +80,7 @@ class Whole:
         # While one thing is dragged the same ones stay at every step.
         if self._stayed[0] != stayed:
             blocks = [self._pairs[number][1].held(0.0).told for number in stayed]
-            told = sorted((one for block in blocks for one in block), key=_first)
+            told = sorted((one for block in blocks for one in block), key=itemgetter(0))
             self._stayed = stayed, told, told[0][0] if told else NO_RANK
         step.stay(self._stayed[1], self._stayed[2])
 
@@ -125,7 +126,7 @@ def take_asked(
 
 def worst_first(told: Iterable[Told]) -> tuple[Finding, ...]:
     """Findings by their ranks."""
-    return tuple(finding for _, finding in sorted(told, key=_first))
+    return tuple(finding for _, finding in sorted(told, key=itemgetter(0)))
 
 
 def _of(before: Group, now: Group) -> float | Gone:
@@ -149,11 +150,5 @@ def _gone(before: Body, now: Body) -> float | Gone:
 
 def _together(one: float | Gone, other: float | Gone) -> float | Gone:
     """Both, of which at most the first is told for each of several arms."""
-    assert not isinstance(other, tuple)
-    if isinstance(one, tuple):
-        return one if other == 0.0 else tuple(None if mm is None else mm + other for mm in one)
-    return one + other
-
-
-def _first(told: Told) -> Rank:
-    return told[0]
+    assert not isinstance(other, Gone)
+    return one.and_mm(other) if isinstance(one, Gone) else one + other

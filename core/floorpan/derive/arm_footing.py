@@ -8,7 +8,7 @@ elbow or its hand does.
 import functools
 import itertools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
@@ -33,8 +33,35 @@ from floorpan.layout import record_of
 # How an elbow would like to hang is a whole degree, one of those that are looked at: an arc there is never missed.
 _ROOM = 1e-6
 
-Gone = tuple[float | None, ...]
-"""How far each of several went [mm]; infinite where that cannot be told, None for one that is no more."""
+_STEP_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Gone:
+    """How far each of several arms went [mm]; infinite where that cannot be told, None for one that is no more.
+
+    steps : the same in coarse steps, by which what is told of them is remembered
+    """
+
+    each_mm: tuple[float | None, ...]
+    steps: tuple[float | None, ...]
+
+    @classmethod
+    def of(cls, each_mm: Iterable[float | None]) -> "Gone":
+        """Of each."""
+        told = tuple(each_mm)
+        return cls(told, tuple(None if mm is None else in_steps_mm(mm) for mm in told))
+
+    def and_mm(self, more_mm: float) -> "Gone":
+        """The same with what is met gone as well."""
+        return (
+            self if more_mm == 0.0 else Gone.of(None if mm is None else mm + more_mm for mm in self.each_mm)
+        )
+
+
+def in_steps_mm(gone_mm: float) -> float:
+    """No less than gone_mm, in coarse steps, so that a finding is not written anew whenever a hand moves."""
+    return _STEP_MM * math.ceil(gone_mm / _STEP_MM) if gone_mm < math.inf else gone_mm
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -146,24 +173,21 @@ class ArmsFooting:
         """The one in a state; raises ValueError where it is out of reach."""
         return self.arm(self.states.index(state))
 
-    def reaches_more(self, before: object) -> bool:
-        """Whether there is an arm in a state that there was none in before."""
-        assert isinstance(before, ArmsFooting)
-        return self.states != before.states and not set(self.states) <= set(before.states)
-
     def gone_each_mm(self, before: "ArmsFooting") -> Gone:
         """No point of each arm that was there before went farther since [mm]."""
         # Asked again for every thing that the arm may meet.
         gone = self._told.get(before)
         if gone is None:
-            gone = self._told[before] = tuple(self._went_mm(before))
+            gone = self._told[before] = Gone.of(self._went_mm(before))
         return gone
 
     def gone_mm(self, before: "ArmsFooting") -> float:
         """No point of it went farther since in any state [mm]; infinite where that cannot be told."""
         if self.states != before.states:
             return math.inf
-        return max((math.inf if one is None else one for one in self.gone_each_mm(before)), default=0.0)
+        return max(
+            (math.inf if one is None else one for one in self.gone_each_mm(before).each_mm), default=0.0
+        )
 
     def _went_mm(self, before: "ArmsFooting") -> list[float | None]:
         if before is self:
