@@ -4,6 +4,7 @@ A long preparation (a new scan, new axes) runs in a worker; everything else in s
 since it shares its memory with the live view. An answer for a layout that is no longer shown is dropped.
 """
 
+import gc
 import time
 from collections.abc import Callable, Iterable, Mapping
 
@@ -20,7 +21,7 @@ from floorpan_app.document import Document
 from floorpan_app.jobs import Job, SliceLane, ThreadLane
 
 # Of the 16 ms of a mouse step; the rest goes to finding out what changed, to bodies, marks and the picture.
-LIVE_S = 0.004
+LIVE_S = 0.008
 SETTLE_AFTER_MS = 120
 # While the mouse rests in a drag there is time for the rest, slice by slice.
 RESTS_AFTER_MS = 30
@@ -65,6 +66,7 @@ class Judging(QObject):
         # And of which others the smallest gap is told too: they are measured while the mouse rests.
         self.also_looked_at: tuple[LookedAt, ...] = ()
         self._look = 0
+        self._moving = False
         self.findings: tuple[Finding, ...] = ()
         self.fresh = False
         self._preparing: Layout | None = None
@@ -95,6 +97,7 @@ class Judging(QObject):
     def close(self) -> None:
         """Stop all work; what a worker still has to tell begins nothing new."""
         self._closed = True
+        self._hold_collecting(False)
         self._later.stop()
         self._resting.stop()
         self._slices.stop()
@@ -105,12 +108,19 @@ class Judging(QObject):
         self._slices.stop()
         self.fresh = False
         self._look = 0
+        self._hold_collecting(self.document.previewing)
         self._live()
         if self.document.previewing:
             self._resting.start()
         else:
             self._resting.stop()
             self._later.start()
+
+    def _hold_collecting(self, moving: bool) -> None:
+        """Looking through all that is held for what nobody holds takes a tenth of a second: not while a mouse moves."""
+        if moving is not self._moving:
+            self._moving = moving
+            (gc.freeze if moving else gc.unfreeze)()
 
     def _live(self) -> None:
         self._tell(self._known(LIVE_S, self.looked_at))

@@ -9,12 +9,14 @@ the same again with all tiles there. Beside it the plain way: one tree over the 
 every way looked at so closely that nothing moves over 0.1 mm between two looks. Its ways take so long that a
 sample of them is timed and multiplied.
 
-Dragging: the shifter moved by a little, all live findings told. Beside it, at the same place, every live reading
+Dragging: the shifter moved by a little, all live findings told, with what is made ready and set aside as the window
+does it before a drag. Beside it, at the same place, every live reading
 judged from nothing against one tree. Both say the same, which is checked. Times in ms of the processor, which a
 busy neighbour stretches less than the clock's; the ratio of one run is what counts.
 """
 
 import dataclasses
+import gc
 import math
 import os
 import statistics
@@ -166,11 +168,13 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
     """The shifter dragged, live and the plain way at some of the places: p95 of a step [ms]."""
     evaluator = Evaluator(bench)
     finish(evaluator.settle(layout))
+    finish(evaluator.make_ready(layout))
     # A bench of its own, so that it makes its bodies itself.
     other = Bench(bench.store)
     finish(other.make_floors(layout))
     plainly = Plainly(other.scene(layout))
     live, plain = [], []
+    gc.freeze()
     for number, moved in enumerate(places(layout)):
         start = time.process_time()
         told = evaluator.live(moved, budget_s=1e6, clock=time.perf_counter, looked_at=_in_third)
@@ -181,6 +185,7 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
         same = [plainly.judge(*one) for one in readings(other.scene(moved), *LIVE) if _touched(one)]
         plain.append((time.process_time() - start) * 1e3)
         _alike(told, same)
+    gc.unfreeze()
     print(f"  a step dragged live: {_told(live)}")
     print(f"  the same plainly:    {_told(plain)}; {_p95(plain) / _p95(live):.1f} times as long at p95")
     return _p95(live), _p95(plain)

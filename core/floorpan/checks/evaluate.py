@@ -78,6 +78,9 @@ class Evaluator:
             while area.surface.build_next():
                 yield Step(area.surface.built, "Making the scan ready")
         yield from self.bench.meshes.make_ready(layout)
+        for group in self._groups.values():
+            group.make_ready()
+            yield Step(1.0, "Making the scan ready")
 
     def live(
         self,

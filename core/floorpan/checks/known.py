@@ -117,6 +117,13 @@ class KnownGroup:
         """Whether none of them was judged again since."""
         return not self._again
 
+    def make_ready(self) -> None:
+        """Work out what each of them has to spare, so that the first step of a drag need not."""
+        if isinstance(self.group.mover, ArmsFooting):
+            self._least_spares()
+        else:
+            self._sorted_spares()
+
     def go_back(self) -> None:
         """Know what was known when all of them were judged."""
         self._again.clear()

@@ -4,12 +4,13 @@ import math
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Check, Item, Pair, Reading
+from floorpan.checks.check import Check, Group, Item, Reading
 from floorpan.checks.doubts import TAPE_MM, tape
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
+from floorpan.checks.footings import standing
 from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, limit_for, states, to_area
-from floorpan.derive import NO_FOOTING, Footing, Scene
+from floorpan.derive import NO_FOOTING, Scene
 from floorpan.items import CupHolder, Seat, Shifter, Vessel
 from floorpan.items.boot import boot_at, has_boot
 from floorpan.items.opening import opening_gap
@@ -35,16 +36,22 @@ def opening_limit(shifter: Shifter) -> str:
     return "lever-opening-gearbox" if shifter.family == "gearbox" else "lever-opening"
 
 
-def _opening(scene: Scene) -> Iterator[Reading]:
-    if not scene.layout.consoles:
-        return
-    for shifter in scene.layout.of(Shifter):
+def _opening(scene: Scene) -> Iterator[Group]:
+    if scene.layout.consoles:
+        for shifter in scene.layout.of(Shifter):
+            wanted = limit_for(scene, opening_limit(shifter))
+            yield _in_gears(scene, shifter, (f"{shifter.id}.lever", "opening"), wanted)
+
+
+def _in_gears(scene: Scene, shifter: Shifter, subjects: tuple[str, ...], wanted: Limit) -> Group:
+    """What goes where the shifter goes: the same wherever that is."""
+
+    def make(group: Group) -> Iterator[Reading]:
         for state in states(scene, f"{shifter.id}.lever"):
             gear = stops_of(state, shifter.id)["gear"]
-            wanted = limit_for(scene, opening_limit(shifter))
-            # The opening goes where the shifter goes.
-            pair = Pair(Footing((shifter,), True, anywhere=True), NO_FOOTING, (wanted,))
-            yield Reading((f"{shifter.id}.lever", "opening"), state, (shifter, gear, wanted), pair)
+            yield Reading(subjects, state, (shifter, gear, wanted), group.pair)
+
+    return Group(subjects, standing(scene, shifter.id, anywhere=True), NO_FOOTING, (wanted,), make)
 
 
 def _judge_opening(reading: Reading) -> Finding:
@@ -67,14 +74,10 @@ def _judge_opening(reading: Reading) -> Finding:
     )
 
 
-def _boot(scene: Scene) -> Iterator[Reading]:
+def _boot(scene: Scene) -> Iterator[Group]:
     for shifter in scene.layout.of(Shifter):
         if has_boot(shifter):
-            for state in states(scene, f"{shifter.id}.lever"):
-                gear = stops_of(state, shifter.id)["gear"]
-                wanted = limit_for(scene, "boot-slack")
-                pair = Pair(Footing((shifter,), True, anywhere=True), NO_FOOTING, (wanted,))
-                yield Reading((f"{shifter.id}.boot",), state, (shifter, gear, wanted), pair)
+            yield _in_gears(scene, shifter, (f"{shifter.id}.boot",), limit_for(scene, "boot-slack"))
 
 
 def _judge_boot(reading: Reading) -> Finding:

@@ -4,11 +4,13 @@ Nothing is judged that is proven clear by how far its two bodies went since it w
 worst of all or the smallest gap of what moves in the shown state: those two are always measured.
 """
 
+import functools
+import heapq
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from operator import itemgetter
-from typing import cast
+from typing import Generic, TypeVar, cast
 
 from floorpan.checks.check import Check, Group, Pair, Reading
 from floorpan.checks.finding import Finding
@@ -17,6 +19,7 @@ from floorpan.derive import Footing
 from floorpan.derive.arm_footing import ArmFooting, ArmsFooting, Gone
 from floorpan.items.states import State
 
+Place = TypeVar("Place", Rank, float)
 LookedAt = Callable[[State], bool]
 
 _NEW: Rank = (-1, 0.0, "")
@@ -79,6 +82,25 @@ class HeldGroup:
         """Each state that something is proven of, by itself."""
         for place, told in zip(self.held.places, self.held.told, strict=True):
             yield _one_of(self.check, self.before.members[place], self.now, told)
+
+
+class Waiting(Generic[Place]):
+    """What may have to be measured, by the least it may be as far as anything is proven of it."""
+
+    def __init__(self, moved: Iterable[Moved], least: Callable[[Moved], Place], below: Place) -> None:
+        self._least: Callable[[Moved], Place] = least
+        self._heap: list[tuple[Place, int, Moved]] = []
+        self.add(moved, below)
+
+    def add(self, moved: Iterable[Moved], below: Place) -> None:
+        """More of them, as far as they may be below something."""
+        for one in moved:
+            if (least := self._least(one)) < below:
+                heapq.heappush(self._heap, (least, id(one), one))
+
+    def next(self, below: Place) -> Moved | None:
+        """The one that may be least, if it may be below something."""
+        return heapq.heappop(self._heap)[2] if self._heap and self._heap[0][0] < below else None
 
 
 class LiveStep:
@@ -179,7 +201,7 @@ class LiveStep:
         yield from waiting
         yield from self._might_be_worst()
         if looked_at is not None:
-            yield from self._might_be_smallest(looked_at)
+            yield from self._might_be_smallest(functools.cache(looked_at))
 
     def told(self) -> tuple[Finding, ...]:
         """Everything that is known now, worst first."""
@@ -193,33 +215,38 @@ class LiveStep:
     def _might_be_worst(self) -> Iterator[Moved]:
         measured = [one.after.rank for one in self._moved if one.after is not None]
         worst = min(min(measured, default=NO_RANK), self._worst_stayed)
-        self._take_apart(lambda held: held.worst < worst)
-        for one in sorted((one for one in self._moved if _held_rank(one) < worst), key=_held_rank):
-            if worst <= _held_rank(one):
-                return
+        waiting = Waiting(self._moved, _held_rank, worst)
+        for group in sorted(self._groups, key=lambda group: group.held.worst):
+            if worst <= group.held.worst:
+                break
+            waiting.add(self._take_apart(group), worst)
+        while (one := waiting.next(worst)) is not None:
             yield one
             worst = min(worst, _rank(one))
 
     def _might_be_smallest(self, looked_at: LookedAt) -> Iterator[Moved]:
         measured = [one for one in self._moved if one.after is not None and looked_at(one.state)]
         smallest = min((gap_mm(one.after.finding) for one in measured if one.after), default=math.inf)
-        self._take_apart(
-            lambda held: (
-                held.smallest_mm < smallest
-                and any(gap_mm(one) < smallest and looked_at(one.state) for _, one in held.told)
-            )
-        )
-        left = [one for one in self._moved if _held_gap_mm(one) < smallest and looked_at(one.state)]
-        for one in sorted(left, key=_held_gap_mm):
-            if smallest <= _held_gap_mm(one):
-                return
+        waiting = Waiting((one for one in self._moved if looked_at(one.state)), _held_gap_mm, smallest)
+        groups = sorted(self._groups, key=lambda group: group.held.smallest_mm)
+        for group in groups:
+            # Nearest first: what is measured of one pair spares the looking through of the next.
+            while (one := waiting.next(min(smallest, group.held.smallest_mm))) is not None:
+                yield one
+                smallest = min(smallest, _value(one))
+            if smallest <= group.held.smallest_mm:
+                break
+            if any(gap_mm(one) < smallest and looked_at(one.state) for _, one in group.held.told):
+                waiting.add((one for one in self._take_apart(group) if looked_at(one.state)), smallest)
+        while (one := waiting.next(smallest)) is not None:
             yield one
             smallest = min(smallest, _value(one))
 
-    def _take_apart(self, of_interest: Callable[[Held], bool]) -> None:
-        for group in [one for one in self._groups if of_interest(one.held)]:
-            self._groups.remove(group)
-            self._moved += group.apart()
+    def _take_apart(self, group: HeldGroup) -> list[Moved]:
+        self._groups.remove(group)
+        apart = list(group.apart())
+        self._moved += apart
+        return apart
 
     def _gone_mm(self, before: Reading, now: Reading) -> float:
         if before.pair is None or now.pair is None:

@@ -8,9 +8,10 @@ from typing import cast
 
 from floorpan.checks.check import Bounded, Check, Group, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, margin, verdict_of
+from floorpan.checks.footings import sitting, standing
 from floorpan.checks.pairs import limit_for, states
 from floorpan.checks.reclining import slides
-from floorpan.derive import Footing, Scene, reach_in
+from floorpan.derive import Scene, reach_in
 from floorpan.driver import BELTS_AXIS, Person, Reach, Side
 from floorpan.driver.arm import elbow_deg
 from floorpan.driver.reach_doubts import most_elbow_sd_deg, most_spare_sd_mm
@@ -31,7 +32,7 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Group]:
         subjects = (f"{person.id}.hand", f"{shifter.id}.knob")
         wanted = limit_for(scene, limit)
         side = scene.hand_side()
-        sits, knob = _footings(scene, person, seat.id, shifter.id)
+        sits, knob = sitting(scene, person, seat.id), standing(scene, shifter.id)
 
         def make(
             group: Group,
@@ -48,25 +49,6 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Group]:
                     yield Reading(group.subjects, full, inputs, group.pair)
 
         yield Group(subjects, sits, knob, (side, wanted), make)
-
-
-def _footings(scene: Scene, person: Person, seat: str, shifter: str) -> tuple[Footing, Footing]:
-    """What the shoulder and the knob follow from; the very same in one scene."""
-
-    def sits(other: Scene) -> Footing:
-        return _footings(other, person, seat, shifter)[0]
-
-    def knob(other: Scene) -> Footing:
-        return _footings(other, person, seat, shifter)[1]
-
-    def make() -> tuple[Footing, Footing]:
-        return (
-            Footing((person, scene.layout.thing(seat)), False, in_scene=sits),
-            Footing((scene.layout.thing(shifter),), True, in_scene=knob),
-        )
-
-    made_from = (person, scene.layout.thing(seat), scene.layout.thing(shifter))
-    return scene.memory.get("shoulder and knob", made_from, make)
 
 
 def _seen(reading: Reading) -> tuple[Reach, Limit]:

@@ -3,14 +3,16 @@
 Whoever sits in a seat reaches for the buckle of their own belt, with the hand that reaches it better.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import cast
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Group, Reading
 from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
+from floorpan.checks.footings import sitting, standing
 from floorpan.checks.pairs import limit_for, states
 from floorpan.checks.reclining import slides
-from floorpan.derive import Buckled, Scene, reach_from, sitting_in
+from floorpan.derive import Buckled, Footing, Scene, reach_from, sitting_in
 from floorpan.driver import BELTS_AXIS, Person, Reach, Side
 from floorpan.items import Buckle, Control, Handbrake, Seat, Vessel
 from floorpan.items.handbrake import DOWN, LEVER, UP
@@ -23,49 +25,61 @@ EITHER = "either"
 _BOTH: tuple[Side, Side] = ("left", "right")
 
 
-def _reached_for(scene: Scene) -> Iterator[tuple[Thing, State]]:
-    """Each thing as it stands, with the state of its own in which it is reached for."""
+def _reached_for(scene: Scene) -> Iterator[tuple[Thing, tuple[State, ...]]]:
+    """Each thing as it stands, with the states of its own in which it is reached for."""
     for control in scene.layout.of(Control):
-        yield control, ()
+        yield control, ((),)
     for brake in scene.layout.of(Handbrake):
-        for stop in (DOWN, UP):
-            yield brake, state_of({f"{brake.id}.{LEVER}": stop})
+        yield brake, tuple(state_of({f"{brake.id}.{LEVER}": stop}) for stop in (DOWN, UP))
     for vessel in scene.layout.of(Vessel):
         if vessel.stands_in:
-            yield scene.placed(vessel.id), state_of({f"{vessel.id}.place": "in"})
+            yield scene.placed(vessel.id), (state_of({f"{vessel.id}.place": "in"}),)
 
 
-def _reads(scene: Scene) -> Iterator[Reading]:
-    wanted = limit_for(scene, LIMIT)
+def _reads(scene: Scene) -> Iterator[Group]:
     for person in scene.drivers():
         seat = scene.seat_of(person)
-        if seat is None:
-            continue
-        for thing, own in _reached_for(scene):
-            side = _side(scene, thing)
-            for state in states(scene, slides(seat)):
-                # Somebody else who sits in this seat may use other notches.
-                if int(stops_of(state, seat.id)["notch"]) in person.notches_used:
-                    full = state_of({**dict(state), **dict(own), f"{person.id}.{BELTS_AXIS}": "tight"})
-                    yield Reading((f"{person.id}.hand", thing.id), full, (person, seat, thing, side, wanted))
+        for thing, own in _reached_for(scene) if seat is not None else ():
+            assert seat is not None
+            met, side = scene.footing(thing.id), _side(scene, thing)
+            yield _for(scene, person, seat, met, side, thing, lambda _, thing=thing: thing, own)  # type: ignore[misc]
 
 
-def _own_buckles(scene: Scene) -> Iterator[Reading]:
+def _own_buckles(scene: Scene) -> Iterator[Group]:
     """Everybody at the buckle of the belt they wear, where the seat carries it at each of their notches."""
-    wanted, buckled = limit_for(scene, LIMIT), Buckled(scene.layout, scene.memory)
+    buckled = Buckled(scene.layout, scene.memory)
     for person in scene.layout.people:
         seat = scene.seat_of(person)
         for buckle in scene.layout.of(Buckle):
-            if seat is None or buckle.seat_id != seat.id:
-                continue
+            if seat is not None and buckle.seat_id == seat.id:
+                met, carried = standing(scene, buckle.id), partial(buckled.carried, buckle)
+                yield _for(scene, person, seat, met, EITHER, buckle, carried, ((),))
+
+
+def _for(
+    scene: Scene,
+    person: Person,
+    seat: Seat,
+    met: Footing,
+    side: str,
+    thing: Thing,
+    at_notch: Callable[[int], Thing],
+    own: tuple[State, ...],
+) -> Group:
+    """Somebody reaching for a thing at each notch they use, in each of its own states."""
+    wanted = limit_for(scene, LIMIT)
+
+    def make(group: Group) -> Iterator[Reading]:
+        for stops in own:
             for state in states(scene, slides(seat)):
-                notch = int(stops_of(state, seat.id)["notch"])
-                if notch in person.notches_used:
-                    full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": "tight"})
-                    there = buckled.carried(buckle, notch)
-                    yield Reading(
-                        (f"{person.id}.hand", buckle.id), full, (person, seat, there, EITHER, wanted)
-                    )
+                # Somebody else who sits in this seat may use other notches.
+                if (notch := int(stops_of(state, seat.id)["notch"])) in person.notches_used:
+                    full = state_of({**dict(state), **dict(stops), f"{person.id}.{BELTS_AXIS}": "tight"})
+                    inputs = (person, seat, at_notch(notch), side, wanted)
+                    yield Reading(group.subjects, full, inputs, group.pair)
+
+    subjects = (f"{person.id}.hand", thing.id)
+    return Group(subjects, sitting(scene, person, seat.id), met, (side, wanted), make)
 
 
 def _side(scene: Scene, thing: Thing) -> Side:
@@ -107,7 +121,7 @@ def _judge(reading: Reading) -> Finding:
     )
 
 
-def _all(scene: Scene) -> Iterator[Reading]:
+def _all(scene: Scene) -> Iterator[Group]:
     yield from _reads(scene)
     yield from _own_buckles(scene)
 

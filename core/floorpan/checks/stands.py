@@ -2,24 +2,31 @@
 
 from collections.abc import Iterator
 
-from floorpan.checks.check import Check, Reading
+from floorpan.checks.check import Check, Group, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
+from floorpan.checks.footings import standing
 from floorpan.checks.pairs import limit_for
-from floorpan.derive import Floor, Scene
+from floorpan.derive import NO_FOOTING, Floor, Scene
 from floorpan.items.states import NOTHING_MOVES
 from floorpan.layout import Thing, record_of
 from floorpan.limits import Limit
 
 
-def _reads(scene: Scene) -> Iterator[Reading]:
+def _reads(scene: Scene) -> Iterator[Group]:
     floor = scene.floor
     if floor is None:
         return
     good_to = float(scene.layout.scan(floor.scan.id).good_to_mm)
     for thing in scene.layout.things():
         if thing.stands_on == "floor":
-            inputs = (thing, floor, limit_for(scene, "stands"), good_to)
-            yield Reading((thing.id, floor.scan.id), NOTHING_MOVES, inputs)
+            rest = (floor, limit_for(scene, "stands"), good_to)
+
+            def make(
+                group: Group, thing: Thing = thing, rest: tuple[object, ...] = rest
+            ) -> Iterator[Reading]:
+                yield Reading(group.subjects, NOTHING_MOVES, (thing, *rest), group.pair)
+
+            yield Group((thing.id, floor.scan.id), standing(scene, thing.id), NO_FOOTING, rest, make)
 
 
 def _judge(reading: Reading) -> Finding:

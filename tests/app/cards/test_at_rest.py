@@ -1,5 +1,6 @@
 """While the mouse rests in a drag, what found no time while it moved is judged; undo then puts the drag back."""
 
+import gc
 from collections.abc import Iterator
 from types import SimpleNamespace
 
@@ -69,3 +70,15 @@ def test_undo_while_something_is_tried_puts_that_back_and_leaves_what_was_done(h
     undo(works)  # type: ignore[arg-type]
     assert document.layout is LAYOUT
     assert document.redo_words() == "move"
+
+
+def test_nothing_held_is_looked_through_while_the_mouse_moves(qtbot: QtBot, hurried: Desk) -> None:
+    """Looking for what nobody holds goes over all that was there before, which takes longer than a step."""
+    assert gc.get_freeze_count() == 0
+    hurried.document.preview(MOVED)
+    assert gc.get_freeze_count() > 0
+    held = gc.get_freeze_count()
+    hurried.document.preview(edits.shift(MOVED, "shifter-1", (1.0, 0.0, 0.0)))
+    assert gc.get_freeze_count() <= held, "it is set aside once, not at every step"
+    hurried.document.drop_preview()
+    assert gc.get_freeze_count() == 0
