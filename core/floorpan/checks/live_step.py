@@ -70,18 +70,18 @@ class Moved:
 class HeldGroup:
     """A pair that moved, and what is proven of its states.
 
-    now : makes the pair as it is now
+    find : makes the pair as it is now
     """
 
     check: Check
     before: KnownGroup
     held: Held
-    now: Callable[[], Group]
+    find: Callable[[], Group]
 
     def apart(self) -> Iterator[Moved]:
         """Each state that something is proven of, by itself."""
         for place, told in zip(self.held.places, self.held.told, strict=True):
-            yield _one_of(self.check, self.before.members[place], self.now, told)
+            yield _one_of(self.check, self.before.members[place], self.find, told)
 
 
 class Waiting(Generic[Place]):
@@ -130,28 +130,28 @@ class LiveStep:
         mover: Footing | ArmsFooting,
         gone_mm: float | Gone,
         pair: Pair,
-        now: Callable[[], Group],
+        find: Callable[[], Group],
     ) -> None:
         """A pair whose two went so far since they were judged, its states the same but for arms out of reach.
 
-        mover, pair : as they are now; now : makes the pair's readings
+        mover, pair : as they are now; find : makes the pair's readings
         """
         held = before.held(gone_mm)
         if gone_mm == 0.0:
             self.stay(held.told, held.worst)
         elif held.told:
-            self._groups.append(HeldGroup(check, before, held, now))
+            self._groups.append(HeldGroup(check, before, held, find))
         for place in held.left:
             known = before.last(place)
             if known is before.members[place]:
-                self._moved.append(_one_of(check, known, now))
+                self._moved.append(_one_of(check, known, find))
             else:
-                self._judged_again(check, known, _pair_of(known, mover, pair), now)
+                self._judged_again(check, known, _pair_of(known, mover, pair), find)
         if isinstance(mover, ArmsFooting) and mover.states != cast(ArmsFooting, before.group.mover).states:
-            self._take_more(check, before, mover, pair, now)
+            self._take_more(check, before, mover, pair, find)
 
     def _take_more(
-        self, check: Check, before: KnownGroup, mover: ArmsFooting, pair: Pair, now: Callable[[], Group]
+        self, check: Check, before: KnownGroup, mover: ArmsFooting, pair: Pair, find: Callable[[], Group]
     ) -> None:
         """The states of arms that come within reach where they did not."""
         reached = set(mover.states) - set(cast(ArmsFooting, before.group.mover).states)
@@ -159,9 +159,9 @@ class LiveStep:
             arm = _arm_of(known).state
             if arm in mover.states:
                 reached.discard(arm)
-                self._judged_again(check, known, _pair_of(known, mover, pair), now)
+                self._judged_again(check, known, _pair_of(known, mover, pair), find)
         if reached:
-            for reading in now().readings:
+            for reading in find().readings:
                 if reading.state not in before.places and reading.state not in before.more:
                     self.take(check, reading)
 
@@ -177,14 +177,14 @@ class LiveStep:
         else:
             self._moved.append(Moved(check, reading, before, before.still_clear(gone)))
 
-    def _judged_again(self, check: Check, before: Known, pair: Pair, now: Callable[[], Group]) -> None:
+    def _judged_again(self, check: Check, before: Known, pair: Pair, find: Callable[[], Group]) -> None:
         """A state of a pair that was judged by itself since the others were."""
         assert before.reading.pair is not None
         gone = pair.gone_mm(before.reading.pair)
         if gone == 0.0:
             self.stay([(before.rank, before.finding)], before.rank)
         else:
-            self._moved.append(_one_of(check, before, now, before.still_clear(gone)))
+            self._moved.append(_one_of(check, before, find, before.still_clear(gone)))
 
     def to_judge(self, looked_at: LookedAt | None) -> Iterator[Moved]:
         """What to judge next, as long as there is time; each has its `after` before the next is asked for.
@@ -258,8 +258,8 @@ class LiveStep:
         return self._ways[key]
 
 
-def _one_of(check: Check, known: Known, now: Callable[[], Group], held: Told | None = None) -> Moved:
-    return Moved(check, lambda: now().by_state[known.reading.state], known, held)
+def _one_of(check: Check, known: Known, find: Callable[[], Group], held: Told | None = None) -> Moved:
+    return Moved(check, lambda: find().by_state[known.reading.state], known, held)
 
 
 def _pair_of(known: Known, mover: Footing | ArmsFooting, pair: Pair) -> Pair:

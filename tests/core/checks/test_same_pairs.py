@@ -21,6 +21,7 @@ from floorpan.items import (
     Place,
     Seat,
     Shifter,
+    Vessel,
     Wheel,
 )
 from floorpan.layout import Layout
@@ -72,7 +73,7 @@ def shape(items: tuple[Item, ...]) -> list[tuple[object, ...]]:
 
 
 def shifted() -> Iterator[tuple[str, Layout]]:
-    for thing in LAYOUT.things():
+    for thing in (one for one in LAYOUT.things() if not (isinstance(one, Vessel) and one.stands_in)):
         for way in WAYS:
             yield thing.id, edits.shift(LAYOUT, thing.id, way)
 
