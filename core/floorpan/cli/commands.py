@@ -27,7 +27,8 @@ from floorpan.report.amounts import wanted_text
 from floorpan.report.gathering import gathering
 from floorpan.report.json_report import findings_document
 from floorpan.report.pictures import PictureMaker
-from floorpan.report.rows import Row, counts_text, rows
+from floorpan.report.rows import Row, rows
+from floorpan.report.tally import tally_text
 from floorpan.sample.write import write_sample
 from floorpan.scan import read_scan
 from floorpan.scan.prepare import prepare
@@ -90,7 +91,7 @@ def check(request: Request, progress: Progress, pictures: PictureMaker | None) -
     project, _, findings = _judged(request, progress)
     told = findings_document(project.layout, findings)
     lines = (finding_line(row) for row in rows(findings, project.layout))
-    _answer(request, progress, told, *lines, counts_text(findings))
+    _answer(request, progress, told, *lines, tally_text(findings))
     passing = {"clear", "close"} if request.allow_close else {"clear"}
     return DONE if all(finding.verdict in passing for finding in findings) else NOT_CLEAR
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from floorpan.cli import words
 from floorpan.cli.arguments import Request, read_arguments
 from floorpan.cli.endings import DONE, STOPPED, WRONG
-from floorpan.cli.stopping import watch
+from floorpan.cli.stopping import stop_if_asked, watch
 from floorpan.cli.telling import Progress, note
 from floorpan.errors import FloorpanError
 
@@ -63,6 +63,7 @@ def _run(request: Request, pictures: "PictureMaker | None") -> int:
         return DONE
     from floorpan.cli.commands import COMMANDS
 
+    stop_if_asked()
     progress = Progress(shown=request.wordy and sys.stderr.isatty())
     try:
         return COMMANDS[request.command](request, progress, pictures)

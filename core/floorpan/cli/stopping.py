@@ -1,9 +1,13 @@
-"""Ctrl-C is never lost: a library that swallows it while it is loaded only puts it off to the next step of the work."""
+"""Ctrl-C is never lost, and never breaks a library that is being loaded: it waits for the next step of the work.
+
+A library may swallow it there and fail later by what is missing of it, or bring the whole process down.
+"""
 
 import contextlib
 import signal
 from types import FrameType
 
+_LOADER = "<frozen importlib"
 _asked: list[int] = []
 
 
@@ -22,4 +26,14 @@ def stop_if_asked() -> None:
 
 def _ask(number: int, frame: FrameType | None) -> None:
     _asked.append(number)
-    raise KeyboardInterrupt
+    if not _loading(frame):
+        raise KeyboardInterrupt
+
+
+def _loading(frame: FrameType | None) -> bool:
+    """Whether a module is being loaded there."""
+    while frame is not None:
+        if frame.f_code.co_filename.startswith(_LOADER):
+            return True
+        frame = frame.f_back
+    return False
