@@ -1,59 +1,20 @@
-"""A door shut, half open, open and on its way: against seats, a handbrake at the sill, buckles, the console."""
+"""A door shut, half open, open and on its way: against seats, a handbrake at the sill, buckles, console, cup holders.
 
-from collections.abc import Callable, Iterator
-from functools import partial
+A seat on its rails and a handbrake that is pulled pass a door that stands.
+"""
 
-from floorpan.checks.check import Check, Item
-from floorpan.checks.gaps import Between
-from floorpan.checks.pairs import between
-from floorpan.console import Envelope
-from floorpan.derive import Scene
-from floorpan.items import Buckle, Door, Handbrake
+from floorpan.checks.opens import opening, passing
+from floorpan.checks.shells import shells
+from floorpan.checks.who import every
+from floorpan.items import Buckle, Door, Handbrake, Seat
 
-
-def _seats(scene: Scene) -> Iterator[str]:
-    yield from (seat.id for seat in scene.layout.seats)
-
-
-def _handbrakes(scene: Scene) -> Iterator[str]:
-    yield from (brake.id for brake in scene.layout.of(Handbrake))
-
-
-def _buckles(scene: Scene) -> Iterator[str]:
-    yield from (buckle.id for buckle in scene.layout.of(Buckle))
-
-
-def _consoles(scene: Scene) -> Iterator[str]:
-    yield from (console.id for console in scene.layout.of(Envelope))
-
-
-def _reads(
-    scene: Scene, *, others: Callable[[Scene], Iterator[str]], limit: str, moving: bool, other_moves: bool
-) -> Iterator[Item]:
-    for door in scene.layout.of(Door):
-        for other in others(scene):
-            pair = (other, door.id) if other_moves else (door.id, other)
-            yield from between(scene, *pair, limit, moving=moving)
-
-
-def _pair(limit: str, others: Callable[[Scene], Iterator[str]]) -> Iterator[Check]:
-    """Standing at its stops, and the door on its way; whatever else there is stands."""
-    reads = partial(_reads, others=others, limit=limit, other_moves=False)
-    yield Check(limit, "live", partial(reads, moving=False), Between(limit))
-    yield Check(f"{limit}-moving", "settled", partial(reads, moving=True), Between(limit))
-
-
-def _passing(limit: str, others: Callable[[Scene], Iterator[str]]) -> Check:
-    """What moves past a door that stands: a seat on its rails, a handbrake that is pulled."""
-    reads = partial(_reads, others=others, limit=limit, other_moves=True, moving=True)
-    return Check(f"{limit}-passing", "settled", reads, Between(limit))
-
+_DOORS = every(Door)
 
 CHECKS = (
-    *_pair("door-seat", _seats),
-    _passing("door-seat", _seats),
-    *_pair("door-handbrake", _handbrakes),
-    _passing("door-handbrake", _handbrakes),
-    *_pair("door-buckle", _buckles),
-    *_pair("door-console", _consoles),
+    *opening("door-seat", _DOORS, every(Seat)),
+    passing("door-seat", every(Seat), _DOORS),
+    *opening("door-handbrake", _DOORS, every(Handbrake)),
+    passing("door-handbrake", every(Handbrake), _DOORS),
+    *opening("door-buckle", _DOORS, every(Buckle)),
+    *opening("door-console", _DOORS, shells),
 )

@@ -9,25 +9,20 @@ from floorpan.checks.needed import needed_area
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import as_driven
 from floorpan.checks.shells import SHELLS
+from floorpan.checks.who import hand
 from floorpan.derive import Scene
 from floorpan.items import Seat, Vessel
 from floorpan.layout import Thing
 
 
-def _movers(scene: Scene) -> Iterator[str]:
-    hand = scene.largest_hand()
-    if hand is not None:
-        yield hand
-
-
 def _to_scan(scene: Scene, *, moving: bool) -> Iterator[Item]:
-    for mover in _movers(scene):
+    for mover in hand(scene):
         for area in scene.areas():
             yield from to_area(scene, mover, area, "hand-scan", moving=moving)
 
 
 def _to_things(scene: Scene, *, kinds: tuple[type[Thing], ...], limit: str, moving: bool) -> Iterator[Item]:
-    for mover in _movers(scene):
+    for mover in hand(scene):
         for thing in (one for kind in kinds for one in scene.layout.of(kind)):
             yield from as_driven(scene, between(scene, mover, thing.id, limit, moving=moving))
 
@@ -47,7 +42,7 @@ def _pair(limit: str, *kinds: type[Thing]) -> tuple[Check, Check]:
 CHECKS = (
     Check("hand-scan", "live", partial(_to_scan, moving=False), ToArea("hand-scan")),
     Check("hand-scan-moving", "settled", partial(_to_scan, moving=True), ToArea("hand-scan")),
-    needed_area("hand-scan", "dash", lambda scene: next(_movers(scene), None)),
+    needed_area("hand-scan", "dash", lambda scene: next(hand(scene), None)),
     *_pair("hand-vessel", Vessel),
     *_pair("hand-seat", Seat),
     *_pair("hand-console", *SHELLS),

@@ -5,19 +5,21 @@ such a part, and by the other checks where neither is. Where a part's file is go
 is unseen.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
 from floorpan.checks.check import Check, Item, Reading
 from floorpan.checks.finding import Finding
+from floorpan.checks.flap import free_flaps
 from floorpan.checks.gaps import Between, ToArea
+from floorpan.checks.limbs import thighs
 from floorpan.checks.needed import never_seen
 from floorpan.checks.pairs import between, limit_for, to_area
+from floorpan.checks.who import Ids, every, hand
 from floorpan.console import Envelope
 from floorpan.derive import Scene
-from floorpan.derive.beside import THIGHS
 from floorpan.items import (
     Armrest,
     Buckle,
@@ -34,24 +36,10 @@ from floorpan.items import (
 from floorpan.items.keep_out import NO_DRILL
 from floorpan.items.mesh_part import COUNTS_AS, CountsAs
 from floorpan.items.states import NOTHING_MOVES
-from floorpan.layout import Thing
 from floorpan.limits import Limit
 
 STUFF: tuple[CountsAs, ...] = tuple(word for word in COUNTS_AS if word != "keep-out")
 """What parts stand for that are stuff, and not only room to be kept."""
-
-Ids = Callable[[Scene], Iterator[str]]
-
-
-def _hand(scene: Scene) -> Iterator[str]:
-    hand = scene.largest_hand()
-    yield from () if hand is None else (hand,)
-
-
-def _thighs(scene: Scene) -> Iterator[str]:
-    for person in scene.layout.people:
-        if scene.seat_of(person) is not None:
-            yield from (f"{person.id}.{thigh}" for thigh in THIGHS)
 
 
 def _arms(scene: Scene) -> Iterator[str]:
@@ -61,20 +49,6 @@ def _arms(scene: Scene) -> Iterator[str]:
 def _straps(scene: Scene) -> Iterator[str]:
     seats = {seat.id for seat in scene.layout.seats}
     yield from (f"{one.id}.strap" for one in scene.layout.of(Buckle) if one.seat_id in seats)
-
-
-def _all(kind: type[Thing], part: str = "") -> Ids:
-    """Every placed thing of a class, or a part of each."""
-
-    def ids(scene: Scene) -> Iterator[str]:
-        yield from (f"{one.id}{part}" for one in scene.layout.of(kind))
-
-    return ids
-
-
-def _free_flaps(scene: Scene) -> Iterator[str]:
-    """Flaps that do not lie on a console: one that does touches it."""
-    yield from (flap.id for flap in scene.layout.of(Flap) if flap.stands_on != "console")
 
 
 def _rooms(scene: Scene) -> Iterator[str]:
@@ -102,25 +76,25 @@ class Role:
 
 
 HARD = Role(counts_as=("dash or trim", "other"))
-SHELL = Role(_all(Envelope), ("console shell",))
-SEAT = Role(_all(Seat), ("seat",))
-VESSEL = Role(_all(Vessel), ("vessel",))
-BOX = Role(_all(Shifter, ".box"), ("shifter box",))
+SHELL = Role(every(Envelope), ("console shell",))
+SEAT = Role(every(Seat), ("seat",))
+VESSEL = Role(every(Vessel), ("vessel",))
+BOX = Role(every(Shifter, ".box"), ("shifter box",))
 WHEEL = Role(counts_as=("steering wheel",))
-BRAKE = Role(_all(Handbrake), ("handbrake",))
-HAND, LEVER, THIGH = Role(_hand), Role(_all(Shifter, ".lever")), Role(_thighs, travels=False)
-GRIP, ON_BRAKE = Role(_all(Handbrake, ".grip")), Role(_all(Handbrake, ".hand"))
-PRESS, BUCKLE = Role(_all(Buckle, ".hand"), travels=False), Role(_all(Buckle), travels=False)
+BRAKE = Role(every(Handbrake), ("handbrake",))
+HAND, LEVER, THIGH = Role(hand), Role(every(Shifter, ".lever")), Role(thighs, travels=False)
+GRIP, ON_BRAKE = Role(every(Handbrake, ".grip")), Role(every(Handbrake, ".hand"))
+PRESS, BUCKLE = Role(every(Buckle, ".hand"), travels=False), Role(every(Buckle), travels=False)
 STRAP = Role(_straps, travels=False)
-PAD = Role(_all(Armrest, ".pad"))
+PAD = Role(every(Armrest, ".pad"))
 ARM = Role(_arms)
-KEPT, ROOM = Role(_all(KeepOut), ("keep-out",)), Role(_rooms, ("keep-out",))
-FIXED = Role(_all(Handbrake, ".foot"), ("handbrake",))
-DOOR, FLAP, FREE_FLAP = Role(_all(Door)), Role(_all(Flap)), Role(_free_flaps)
+KEPT, ROOM = Role(every(KeepOut), ("keep-out",)), Role(_rooms, ("keep-out",))
+FIXED = Role(every(Handbrake, ".foot"), ("handbrake",))
+DOOR, FLAP, FREE_FLAP = Role(every(Door)), Role(every(Flap)), Role(free_flaps)
 DASH = Role(counts_as=("dash or trim",))
-HOLDER = Role(_all(CupHolder))
+HOLDER = Role(every(CupHolder))
 SOLID = Role(counts_as=STUFF)
-ON_VESSEL = Role(_all(Vessel, ".hand"))
+ON_VESSEL = Role(every(Vessel, ".hand"))
 MOVER = Role(counts_as=("console shell", "dash or trim", "handbrake", "other"), moves=True)
 
 PAIRS: tuple[tuple[str, Role, Role], ...] = (

@@ -134,6 +134,25 @@ def test_a_seat_slides_past_a_shut_door_and_a_buckle_is_met() -> None:
     assert any(one.check == "door-buckle" for one in found.values())
 
 
+def test_a_cup_holder_is_met_as_a_console_is() -> None:
+    """Closed form: a level flap over the holder's top, and a flat pocket beside a round body; the lid of a console
+    may lie over the wells in it."""
+    shape = {"depth_mm": 80.0, "mouth_mm": 70.0, "base_mm": 70.0, "wall_mm": 3.0}
+    layout = edits.remove(having(replace(GLOVEBOX, open_deg=0.0), DOOR), "console-1")
+    under = edits.change(layout, "cup-holder-1", place=Place(x_mm=-170.0, y_mm=-60.0, z_mm=100.0), **shape)
+    found = judged(under, "flap-console")["flap-console:flap-1:cup-holder-1:flap-1.flap=open"]
+    assert found.value == pytest.approx((430.0 - 10.0) - (100.0 + 80.0))
+    beside = edits.change(layout, "cup-holder-1", place=Place(x_mm=250.0, y_mm=-580.0, z_mm=250.0), **shape)
+    beside = edits.change(beside, "door-1", bulge_mm=30.0)
+    near = judged(beside, "door-console")["door-console:door-1:cup-holder-1:door-1.door=shut"]
+    around = 38.0 * (1 / math.cos(math.pi / 24) - 1)
+    wanted = (-580.0 - 38.0) - (-700.0 + 30.0)
+    assert near.value is not None
+    assert wanted - around - 1e-6 <= near.value <= wanted + 1e-6
+    lid = edits.change(under, "flap-1", stands_on="console")
+    assert not any(one.startswith("flap-console") for one in judged(lid, "flap-console"))
+
+
 EDGE = DashEdge(id="new", place=Place(x_mm=-150.0, y_mm=-100.0, z_mm=420.0))
 
 

@@ -46,9 +46,6 @@ def test_a_library_that_is_being_loaded_is_loaded_to_its_end(
     assert importlib.import_module("loaded_meanwhile").whole
     with pytest.raises(KeyboardInterrupt):
         stop_if_asked()
-    with pytest.raises(KeyboardInterrupt):
-        os.kill(os.getpid(), signal.SIGINT)
-        Progress(shown=False)(Step(0.1, "Reading"))
 
 
 def test_a_new_command_begins_unasked() -> None:
