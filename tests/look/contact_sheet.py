@@ -75,7 +75,7 @@ def column() -> QWidget:
         box = QVBoxLayout()
         spot, gate, ledger = TightSpot(SPOT), GateCard(GEARS, "R"), Ledger()
         gate.set_listing(listing)
-        ledger.set_rows(ROWS, more_clear=31)
+        ledger.set_rows(ROWS, left_out="Clear in 31 states of 9 pairs.")
         ledger.set_chosen("r1")
         margin = QHBoxLayout()
         margin.setContentsMargins(16, 0, 14, 0)

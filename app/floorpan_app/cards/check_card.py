@@ -6,8 +6,8 @@ from floorpan.checks import Finding
 from floorpan.checks.finding import WORST_FIRST, rank
 from floorpan.layout import Step
 from floorpan.report.only_with import choices, holding, in_effect, only_words
-from floorpan.report.rows import Pair, counts, pair_of, title_of_pair
-from floorpan.units import show_number
+from floorpan.report.rows import Pair, pair_of, title_of_pair
+from floorpan.report.tally import count_text, tally
 from floorpan_app.cards import check_words, words
 from floorpan_app.cards.blocks import PartTitle, Rule, at_left, pressed, px, show_all, told
 from floorpan_app.cards.card import Card, Need, Offer
@@ -64,17 +64,17 @@ class CheckCard(Card):
         told_words = only_words(choices(findings, self.desk.layout), only) if only else ()
         self.held_to.setText(check_words.HELD_TO.format(words=", ".join(told_words)))
         show_all(bool(only), self.held_to, self.every_state)
-        counted = counts(held)
+        counted = tally(held)
         rows = [
             Row(
                 id=verdict,
                 title=verdict,
                 mark=verdict,
-                tail=check_words.VERDICT_MEANS[verdict],
-                value=show_number(counted[verdict], 0),
+                second=check_words.VERDICT_MEANS[verdict],
+                tail=count_text(counted[verdict]),
             )
             for verdict in WORST_FIRST
-            if counted[verdict]
+            if counted[verdict].states
         ]
         self.rows.show_rows(rows, self.desk.listed_verdict)
         show_all(bool(rows), self._only, self.pair, self._list_note)

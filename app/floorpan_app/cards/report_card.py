@@ -5,6 +5,7 @@ from PySide6.QtCore import Signal
 from floorpan.checks import Finding
 from floorpan.checks.finding import rank
 from floorpan.layout import Step
+from floorpan.report.tally import Count, count_of, count_text, failing
 from floorpan_app.cards import words
 from floorpan_app.cards.blocks import Facts, PartTitle, Rule, pressed, told
 from floorpan_app.cards.card import Card, Need
@@ -54,8 +55,7 @@ class ReportCard(Card):
             self.lengths.show_key(self._system)
 
     def show_findings(self, findings: tuple[Finding, ...]) -> None:
-        fail = sum(finding.verdict in ("hits", "short") for finding in findings)
-        unseen = sum(finding.verdict == "unseen" for finding in findings)
+        fail, unseen = failing(findings), count_of(findings, "unseen")
         said = words.SAYS_SO.format(fails=_counted(words.FAILS, fail), unseen=_counted(words.UNSEEN, unseen))
         worst = min(findings, key=rank, default=None)
         tone: Tone = worst.verdict if worst is not None else "quiet"
@@ -70,5 +70,5 @@ class ReportCard(Card):
         self.report_asked.emit(self.wishes())
 
 
-def _counted(told_: tuple[str, str, str], count: int) -> str:
-    return told_[min(count, 2)].format(n=count)
+def _counted(told_: tuple[str, str, str], count: Count) -> str:
+    return told_[min(count.states, 2)].format(count=count_text(count))

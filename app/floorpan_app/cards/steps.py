@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from floorpan.checks import Finding
-from floorpan.checks.finding import WORST_FIRST
 from floorpan.layout import Step
+from floorpan.report.tally import states_text, tally
 from floorpan_app.cards import words
 
 _CHECKS: Final[dict[Step, tuple[str, ...]]] = {
@@ -68,9 +68,8 @@ def of_step(finding: Finding, step: Step) -> bool:
 
 
 def not_clear(findings: Sequence[Finding]) -> str:
-    """How many of the worst kind there are, as `3 short`; empty where all are clear."""
-    for verdict in WORST_FIRST[:-1]:
-        count = sum(finding.verdict == verdict for finding in findings)
-        if count:
-            return words.COUNTED[verdict].format(n=count)
+    """How many of the worst kind there are, as `3 states short`; empty where all are clear."""
+    for verdict, count in tally(findings).items():
+        if count.states and verdict != "clear":
+            return words.COUNTED[verdict].format(states=states_text(count.states))
     return ""

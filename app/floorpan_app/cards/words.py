@@ -51,11 +51,11 @@ LOOK_AGAIN: Final[dict[Step, str]] = {
     "report": "Look again: the layout changed.",
 }
 COUNTED: Final = {
-    "hits": "{n} that hit",
-    "short": "{n} short",
-    "unseen": "{n} unseen",
-    "close": "{n} close",
-    "pending": "{n} pending",
+    "hits": "{states} that hit",
+    "short": "{states} short",
+    "unseen": "{states} unseen",
+    "close": "{states} close",
+    "pending": "{states} pending",
 }
 NOTHING_YET: Final = "Nothing to accept yet."
 ACCEPT_ENTRY: Final = "accept {step}"
@@ -370,8 +370,8 @@ CONTENTS: Final = (
     ("Places and sizes", "of everything set down"),
     ("Cautions", "what this cannot judge"),
 )
-FAILS: Final = ("Nothing fails", "1 fails", "{n} fail")
-UNSEEN: Final = ("nothing is unseen", "1 is unseen", "{n} are unseen")
+FAILS: Final = ("Nothing fails", "{count} fails", "{count} fail")
+UNSEEN: Final = ("nothing is unseen", "{count} is unseen", "{count} are unseen")
 SAYS_SO: Final = "{fails} and {unseen}. The report says so on its first page."
 NOTHING_STALE: Final = "Nothing stale is printed: the report waits until every finding is fresh."
 AT_100: Final = "Print at 100 %, never \u201cfit to page\u201d."

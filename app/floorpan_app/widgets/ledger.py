@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QListView, QPushButton, QSize
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.ledger_paint import LedgerDelegate, part_at, row_height
-from floorpan_app.widgets.ledger_rows import LedgerCounts, LedgerModel, LedgerRow, count_rows, keep_places
+from floorpan_app.widgets.ledger_rows import LedgerModel, LedgerRow, keep_places
 from floorpan_app.widgets.lettering import BOLDER, RIGHT, line_height, write
 
 TITLE = "Gaps, worst first"
@@ -142,20 +142,21 @@ class Ledger(QWidget):
     def set_rows(
         self,
         rows: tuple[LedgerRow, ...],
-        counts: LedgerCounts | None = None,
+        counts: str = "",
         *,
-        more_clear: int = 0,
+        left_out: str = "",
         all_shown: bool = False,
     ) -> None:
-        """Show `rows`, worst first as given; `counts` where more were found than are shown.
+        """Show `rows`, worst first as given, and in `counts` how many were found.
 
-        all_shown : what is usually left out is shown too, and the way back is offered.
+        left_out  : what is not among them, for the way to it; empty where that is nothing
+        all_shown : what is usually left out is shown too, and the way back is offered
         While the ledger is held, rows keep their places and only what they say changes.
         """
         self._wanted = rows
-        self._head.show_counts((counts or count_rows(rows)).line())
-        self._show_all.setText("Show fewer" if all_shown else f"{more_clear} more are clear. Show all")
-        self._has_foot = all_shown or more_clear > 0
+        self._head.show_counts(counts)
+        self._show_all.setText("Show fewer" if all_shown else f"{left_out} Show all")
+        self._has_foot = all_shown or bool(left_out)
         self._show_all.setVisible(self._has_foot and not self._folded)
         self._put()
 

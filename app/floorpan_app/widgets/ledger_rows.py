@@ -1,4 +1,4 @@
-"""The rows of the ledger: what one says, how many there are of each kind, and the model that holds them."""
+"""The rows of the ledger: what one says, and the model that holds them."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -38,42 +38,6 @@ class LedgerRow:
         take = f"give or take {self.give_or_take.lstrip('±+ ')}" if self.give_or_take else ""
         stale = "from before the last change" if self.stale else ""
         return ", ".join(part for part in (self.title, value, take, stale, self.second) if part)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LedgerCounts:
-    """How many findings there are of each kind, shown or not."""
-
-    fail: int = 0
-    unseen: int = 0
-    close: int = 0
-    pending: int = 0
-    clear: int = 0
-
-    def line(self) -> str:
-        """As `2 fail, 1 unseen, 2 close`; kinds that do not occur are left out."""
-        kinds = (
-            ("fail", self.fail),
-            ("unseen", self.unseen),
-            ("close", self.close),
-            ("pending", self.pending),
-        )
-        told = [f"{count} {kind}" for kind, count in kinds if count]
-        if told:
-            return ", ".join(told)
-        return f"all {self.clear} are clear" if self.clear else ""
-
-
-def count_rows(rows: Sequence[LedgerRow]) -> LedgerCounts:
-    """The counts of just these rows."""
-    verdicts = [row.verdict for row in rows]
-    return LedgerCounts(
-        fail=verdicts.count("hits") + verdicts.count("short"),
-        unseen=verdicts.count("unseen"),
-        close=verdicts.count("close"),
-        pending=verdicts.count("pending"),
-        clear=verdicts.count("clear"),
-    )
 
 
 def keep_places(shown: Sequence[LedgerRow], wanted: Sequence[LedgerRow]) -> tuple[LedgerRow, ...]:

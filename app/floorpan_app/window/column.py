@@ -7,7 +7,10 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from floorpan.checks import Finding
+from floorpan.items.states import NOTHING_MOVES
 from floorpan.report.live_told import freshest
+from floorpan.report.only_with import holding
+from floorpan.report.tally import tally_line
 from floorpan_app import messages
 from floorpan_app.desk import Desk
 from floorpan_app.theme.fonts import scaled
@@ -15,7 +18,7 @@ from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.ledger import Ledger
 from floorpan_app.widgets.tight_spot import TightSpot
 from floorpan_app.window.question import plain
-from floorpan_app.window.shown import Reach, counts_of, ledger_of, spot_of
+from floorpan_app.window.shown import Reach, ledger_of, spot_of
 
 # While something is dragged the list follows at this pace; the tight spot follows at once.
 LIST_PACE_MS = 120
@@ -133,7 +136,10 @@ class Column(QFrame):
         spot = self.spot.spot()
         if reach == "not clear" and rows and spot is not None and rows[0].id == spot.id:
             rows = rows[1:]
-        self.ledger.set_rows(rows, counts_of(self._findings), more_clear=clear, all_shown=self._everything)
+        # Counted is what the Check card counts: all of them, or those the matrix is held to.
+        only = desk.only_with if desk.step == "check" else NOTHING_MOVES
+        counts = tally_line(holding(self._findings, only))
+        self.ledger.set_rows(rows, counts, left_out=clear, all_shown=self._everything)
 
     def _show_all(self) -> None:
         self._everything = not self._everything

@@ -16,11 +16,12 @@ from floorpan.report.matrix import Column, Group, cell_sentence, matrix
 from floorpan.report.naming import axis_name, capital
 from floorpan.report.rows import Pair, pair_of, row_of
 from floorpan.report.sentences import sentence, wanted_text
+from floorpan.report.tally import clear_text, count_of
 from floorpan.report.words import MORE_STATES, ONE_MORE_STATE, PROVEN
 from floorpan.units import System, show_length, show_number
 from floorpan_app import messages
 from floorpan_app.widgets.gap_rule import GapReading
-from floorpan_app.widgets.ledger_rows import LedgerCounts, LedgerRow
+from floorpan_app.widgets.ledger_rows import LedgerRow
 from floorpan_app.widgets.matrix_table import MatrixCell, MatrixColumn, MatrixGroup, MatrixRow, MatrixTable
 from floorpan_app.widgets.tight_spot import Spot
 
@@ -65,12 +66,6 @@ def spot_of(findings: Sequence[Finding], layout: Layout, system: System) -> Spot
     )
 
 
-def counts_of(findings: Sequence[Finding]) -> LedgerCounts:
-    """How many findings of each kind."""
-    by = {word: sum(f.verdict == word for f in findings) for word in ("unseen", "close", "pending", "clear")}
-    return LedgerCounts(fail=sum(f.verdict in ("hits", "short") for f in findings), **by)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
     """A finding that speaks for others: of the same pair and verdict, in `others` further states."""
@@ -102,12 +97,12 @@ def told_of(findings: Iterable[Finding], reach: Reach) -> tuple[Told, ...]:
 
 def ledger_of(
     findings: Sequence[Finding], layout: Layout, system: System, reach: Reach
-) -> tuple[tuple[LedgerRow, ...], int]:
-    """Rows worst first, and how many clear findings are not among them."""
+) -> tuple[tuple[LedgerRow, ...], str]:
+    """Rows worst first, and in how many states it is clear where not every one of those has a row."""
     told = told_of(findings, reach)
-    clear = sum(finding.verdict == "clear" for finding in findings)
     shown = sum(one.finding.verdict == "clear" for one in told)
-    return tuple(_ledger_row(one, layout, system) for one in told), clear - shown
+    clear = clear_text(findings) if count_of(findings, "clear").states > shown else ""
+    return tuple(_ledger_row(one, layout, system) for one in told), clear
 
 
 def _ledger_row(told: Told, layout: Layout, system: System) -> LedgerRow:

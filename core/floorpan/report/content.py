@@ -26,8 +26,9 @@ from floorpan.report.facts import ReportFacts
 from floorpan.report.gate_card import GearLine, gate_card, gear_lines
 from floorpan.report.naming import axis_name, called
 from floorpan.report.pages import later_pages
-from floorpan.report.rows import PairRow, counts, counts_text, pair_rows, row_of, tight_spot
+from floorpan.report.rows import PairRow, pair_rows, row_of, tight_spot
 from floorpan.report.sentences import short_title
+from floorpan.report.tally import count_text, tally, tally_text
 from floorpan.units import System
 
 MOST_ON_FIRST = 14
@@ -90,7 +91,7 @@ def _spot(layout: Layout, findings: Sequence[Finding], system: System) -> Spot:
     if worst is None:
         return Spot(verdict=None, sentence=said.NOTHING_YET)
     row = row_of(worst, layout, system)
-    return Spot(verdict=worst.verdict, sentence=row.sentence, second=counts_text(findings), cure=row.cure)
+    return Spot(verdict=worst.verdict, sentence=row.sentence, second=tally_text(findings), cure=row.cure)
 
 
 def _failing(layout: Layout, findings: Sequence[Finding], system: System, most_rows: int) -> list[Block]:
@@ -189,16 +190,12 @@ def _told(finding: Finding | None, system: System, whose: str = "") -> Cell:
 
 def not_checked(layout: Layout, findings: Iterable[Finding], facts: ReportFacts) -> tuple[str, ...]:
     """What this report does not cover, sentence by sentence."""
-    counted = counts(findings)
+    counted = tally(findings)
     told = [said.NC_STRENGTH]
-    if counted["unseen"]:
-        told.append(
-            said.NC_UNSEEN_ONE if counted["unseen"] == 1 else said.NC_UNSEEN.format(n=counted["unseen"])
-        )
-    if counted["pending"]:
-        told.append(
-            said.NC_PENDING_ONE if counted["pending"] == 1 else said.NC_PENDING.format(n=counted["pending"])
-        )
+    if counted["unseen"].states:
+        told.append(said.NC_UNSEEN.format(count=count_text(counted["unseen"])))
+    if counted["pending"].states:
+        told.append(said.NC_PENDING.format(count=count_text(counted["pending"])))
     told += [sentence for missing, sentence in _missing(layout) if missing]
     if layout.absent:
         told.append(

@@ -14,7 +14,8 @@ from floorpan.report.cautions import cautions, first_line, scan_doubt_mm
 from floorpan.report.content import not_checked
 from floorpan.report.cure_told import cure_text
 from floorpan.report.facts import PlacedFacts, ReportFacts
-from floorpan.report.rows import counts, worst_first
+from floorpan.report.rows import worst_first
+from floorpan.report.tally import tally
 
 FORMAT = 1
 
@@ -55,11 +56,15 @@ def _number(value: float | None) -> float | None:
 
 
 def findings_document(layout: Layout, findings: Iterable[Finding]) -> dict[str, Any]:
-    """Every finding, worst first, as `floorpan check --json` prints it."""
+    """Every finding, worst first, as `floorpan check --json` prints it; both counts by verdict."""
+    held = tuple(findings)
+    counted = tally(held)
     return {
         "format": FORMAT,
         "project": layout.title,
-        "findings": [finding_dict(finding, layout) for finding in worst_first(findings)],
+        "counts": {verdict: count.states for verdict, count in counted.items()},
+        "pair_counts": {verdict: count.pairs for verdict, count in counted.items()},
+        "findings": [finding_dict(finding, layout) for finding in worst_first(held)],
     }
 
 
@@ -72,7 +77,6 @@ def report_document(layout: Layout, findings: Sequence[Finding], facts: ReportFa
         "layout_version": facts.layout_version,
         "edition": facts.edition,
         "scan_uncertainty_mm": scan_doubt_mm(layout),
-        "counts": dict(counts(findings)),
         "not_checked": list(not_checked(layout, findings, facts)),
         "scans": [asdict(scan) for scan in facts.scans],
         "axes": [

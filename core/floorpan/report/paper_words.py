@@ -98,10 +98,8 @@ NC_ROCK: Final = "A lever rocking with the engine, beyond the rock entered for i
 NC_LIFT: Final = "Lifting out a vessel that stands in no well."
 NC_SECOND: Final = "Drivers and passengers other than those entered."
 NC_ABSENT: Final = "Said to be absent from this car, so not looked at: {names}."
-NC_UNSEEN_ONE: Final = "1 finding is unseen: unknown, not clear."
-NC_UNSEEN: Final = "{n} findings are unseen: unknown, not clear."
-NC_PENDING_ONE: Final = "1 finding was not worked out yet."
-NC_PENDING: Final = "{n} findings were not worked out yet."
+NC_UNSEEN: Final = "Unseen in {count}: unknown, not clear."
+NC_PENDING: Final = "Not worked out yet in {count}."
 NC_UNKNOWN: Final = "Things of a kind this version does not know: {names}."
 
 # scan and axes

@@ -1,4 +1,4 @@
-"""Findings as rows: worst first, worst of each pair, counts."""
+"""Findings as rows: worst first, worst of each pair."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -86,23 +86,6 @@ def pair_rows(
 def tight_spot(findings: Iterable[Finding]) -> Finding | None:
     """The worst finding of all, None where there is none."""
     return min(findings, key=rank, default=None)
-
-
-def counts(findings: Iterable[Finding]) -> dict[Verdict, int]:
-    """How many findings carry each verdict, worst first, zeros included."""
-    held = [finding.verdict for finding in findings]
-    return {verdict: held.count(verdict) for verdict in WORST_FIRST}
-
-
-def counts_text(findings: Iterable[Finding]) -> str:
-    """`2 hit, 1 is short, 14 are clear.`, worst first, without what does not occur."""
-    counted = {verdict: n for verdict, n in counts(findings).items() if n}
-    if not counted:
-        return words.NOTHING_YET
-    if set(counted) == {"clear"} and counted["clear"] > 1:
-        return words.ALL_CLEAR.format(n=counted["clear"])
-    told = [words.COUNTED[verdict][0 if n == 1 else 1].format(n=n) for verdict, n in counted.items()]
-    return ", ".join(told) + "."
 
 
 def title_of_pair(finding: Finding, layout: Layout) -> str:

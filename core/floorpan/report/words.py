@@ -12,14 +12,15 @@ VERDICTS: Final[dict[Verdict, str]] = {
     "pending": "pending",
     "clear": "clear",
 }
-COUNTED: Final[dict[Verdict, tuple[str, str]]] = {
-    "hits": ("{n} hits", "{n} hit"),
-    "short": ("{n} is short", "{n} are short"),
-    "unseen": ("{n} is unseen", "{n} are unseen"),
-    "close": ("{n} is close", "{n} are close"),
-    "pending": ("{n} is pending", "{n} are pending"),
-    "clear": ("{n} is clear", "{n} are clear"),
-}
+# A state counts once for each pair; verdict, count: "hits", "2 states of 1 pair".
+COUNTED: Final = "{verdict} in {count}"
+STATES: Final = ("{n} state", "{n} states")
+PAIRS: Final = ("{n} pair", "{n} pairs")
+OF_PAIRS: Final = "{states} of {pairs}"
+FAIL: Final = "fail"
+FAIL_ONE: Final = "fails"
+ALL_CLEAR: Final = "all clear, {states}"
+CLEAR_IN: Final = "Clear in {count}."
 MEANINGS: Final[dict[Verdict, str]] = {
     "hits": "touching or overlapping",
     "short": "apart, but less than wanted by more than the give or take",
@@ -345,7 +346,6 @@ CURE_WAYS: Final[dict[tuple[int, bool], str]] = {
 CURE_ASIDE: Final[dict[bool, str]] = {True: "to the passenger side", False: "to the driver side"}
 
 # --- counts and rows --------------------------------------------------------------------------------------------
-ALL_CLEAR: Final = "All {n} findings are clear."
 NOTHING_YET: Final = "Nothing to compare yet."
 ONE_MORE_STATE: Final = "and 1 more state"
 MORE_STATES: Final = "and {n} more states"

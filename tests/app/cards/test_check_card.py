@@ -15,6 +15,7 @@ from floorpan.items.states import state_of
 from floorpan.report.cure_told import cure_text
 from floorpan.report.only_with import holding
 from floorpan.report.rows import pair_of
+from floorpan.report.tally import Count, count_text
 from floorpan_app.cards import words
 from floorpan_app.cards.check_card import CheckCard
 from floorpan_app.desk import Desk
@@ -32,8 +33,13 @@ def test_every_verdict_is_counted_worst_first(judged: Desk, card: CheckCard) -> 
     order = [
         verdict for verdict in ("hits", "short", "unseen", "close", "pending", "clear") if counted[verdict]
     ]
-    assert [(row.id, row.mark, row.value) for row in card.rows.rows()] == [
-        (verdict, verdict, str(counted[verdict])) for verdict in order
+    pairs = {
+        verdict: len({pair_of(found) for found in judged.judging.findings if found.verdict == verdict})
+        for verdict in order
+    }
+    assert [(row.id, row.mark, row.tail) for row in card.rows.rows()] == [
+        (verdict, verdict, count_text(Count(states=counted[verdict], pairs=pairs[verdict])))
+        for verdict in order
     ]
     assert len(order) == 3, "the small layout has short, close and clear ones"
 
@@ -144,7 +150,7 @@ def test_the_state_that_the_matrix_holds_to_counts_here_too(judged: Desk, card: 
     judged.list_only("", None, only)
     held = holding(findings, only)
     assert len(held) < len(findings)
-    assert sum(int(row.value) for row in card.rows.rows()) == len(held)
+    assert sum(int(row.tail.split()[0]) for row in card.rows.rows()) == len(held)
     assert card.every_state.isVisible()
     assert "in reverse" in card.held_to.text()
     press_row(card.rows, "short")
@@ -153,4 +159,4 @@ def test_the_state_that_the_matrix_holds_to_counts_here_too(judged: Desk, card: 
     assert judged.only_with == ()
     assert judged.listed_verdict == "short"
     assert card.every_state.isHidden()
-    assert sum(int(row.value) for row in card.rows.rows()) == len(findings)
+    assert sum(int(row.tail.split()[0]) for row in card.rows.rows()) == len(findings)

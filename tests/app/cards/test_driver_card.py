@@ -188,7 +188,7 @@ def test_reach_that_is_short_wants_a_reason(judged: Desk, show: Show, findings: 
     card = driver_card(show)
     short = sum(found.verdict == "short" for found in findings if found.check.startswith(("reach", "elbow")))
     assert short > 0
-    assert card.foot().accept.text() == words.ACCEPT_WITH.format(what=f"{short} short")
+    assert card.foot().accept.text() == words.ACCEPT_WITH.format(what=f"{short} states short")
     press(card.foot().accept)
     settle(card.foot().reason, "the seat moves forward first")
     assert edits.step_mark(judged.layout, "driver") == "accepted as it is"

@@ -127,7 +127,7 @@ def test_findings_that_are_not_clear_are_accepted_with_a_reason(judged: Desk, sh
     assert "hits" not in verdicts
     assert {"short", "close"} <= set(verdicts)
     short = verdicts.count("short")
-    assert card.foot().accept.text() == words.ACCEPT_WITH.format(what=f"{short} short"), (
+    assert card.foot().accept.text() == words.ACCEPT_WITH.format(what=f"{short} states short"), (
         "the worst is counted"
     )
     press(card.foot().accept)

@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from app.cards.conftest import Show
 from app.cards.hands import KEY, LAYOUT, press
+from floorpan.report.rows import pair_of
 from floorpan_app.cards import words
 from floorpan_app.cards.report_card import ReportCard
 from floorpan_app.desk import Desk
@@ -69,13 +70,14 @@ def test_arrows_walk_and_space_chooses(card: ReportCard, qtbot: QtBot) -> None:
 
 
 def test_what_fails_is_told_before_it_is_written(judged: Desk, card: ReportCard) -> None:
-    short = sum(found.verdict == "short" for found in judged.judging.findings)
-    assert card.notice.said() == f"{short} fail and nothing is unseen. The report says so on its first page."
+    short = [found for found in judged.judging.findings if found.verdict == "short"]
+    count = f"{len(short)} states of {len({pair_of(found) for found in short})} pairs"
+    assert card.notice.said() == f"{count} fail and nothing is unseen. The report says so on its first page."
     one = next(found for found in judged.judging.findings if found.verdict == "short")
     card.show_findings((one,))
-    assert card.notice.said().startswith("1 fails and nothing is unseen.")
+    assert card.notice.said().startswith("1 state of 1 pair fails and nothing is unseen.")
     card.show_findings((replace(one, verdict="unseen"), replace(one, verdict="unseen")))
-    assert card.notice.said().startswith("Nothing fails and 2 are unseen.")
+    assert card.notice.said().startswith("Nothing fails and 2 states of 1 pair are unseen.")
 
 
 def test_without_findings_there_is_nothing_to_write(desk: Desk, show: Show) -> None:

@@ -1,17 +1,15 @@
-"""Rows, pairs, counts and the state matrix."""
+"""Rows, pairs and the state matrix."""
 
 from itertools import product
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from core.report.made_up import GEARS, finding, findings, layout
-from floorpan.checks.finding import WORST_FIRST, Finding, rank
+from floorpan.checks.finding import Finding, rank
 from floorpan.items.states import state_of
-from floorpan.report import words
 from floorpan.report.matrix import as_it_stands, cell_sentence, matrix
-from floorpan.report.rows import counts, counts_text, pair_of, pair_rows, rows, tight_spot
+from floorpan.report.rows import pair_of, pair_rows, rows, tight_spot
 
 HAND = ("driver-1.hand", "vessel-1")
 
@@ -35,27 +33,6 @@ def test_each_pair_stands_once_with_its_worst_state() -> None:
     for pair in told:
         own = [one for one in findings() if pair_of(one) == pair_of(pair.row.finding)]
         assert pair.row.finding == min(own, key=rank)
-
-
-def test_counts_count_findings() -> None:
-    told = counts(findings())
-    assert tuple(told) == WORST_FIRST
-    assert sum(told.values()) == len(findings())
-
-
-@pytest.mark.parametrize(
-    ("verdicts", "text"),
-    [
-        ((), words.NOTHING_YET),
-        (("clear",), "1 is clear."),
-        (("clear", "clear"), "All 2 findings are clear."),
-        (("clear", "hits", "hits", "unseen"), "2 hit, 1 is unseen, 1 is clear."),
-        (("hits", "short", "short"), "1 hits, 2 are short."),
-    ],
-)
-def test_counts_in_words(verdicts: tuple[str, ...], text: str) -> None:
-    held = [finding("hand-vessel", HAND, 1.0, verdict=verdict) for verdict in verdicts]
-    assert counts_text(held) == text
 
 
 # --- matrix -----------------------------------------------------------------------------------------------------

@@ -86,7 +86,7 @@ def test_no_number_is_ever_nan() -> None:
 
 def test_the_document_holds_every_finding_worst_first() -> None:
     told = json.loads(json_text(findings_document(layout(), findings())))
-    assert set(told) == {"format", "project", "findings"}
+    assert set(told) == {"format", "project", "counts", "pair_counts", "findings"}
     assert (told["format"], told["project"]) == (1, "Tin coupe")
     assert {one["id"] for one in told["findings"]} == {one.id for one in findings()}
     assert told["findings"][0]["verdict"] == "hits"
