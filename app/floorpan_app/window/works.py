@@ -62,6 +62,7 @@ class Works(QObject):
         self._make_parts = make_parts
         self._window = window
         self.keeping.view_now = self._view
+        self._adopted = self.session.document.adopted
         self._connect()
 
     def _connect(self) -> None:
@@ -76,6 +77,9 @@ class Works(QObject):
         session.judging.settled.connect(self._changed)
         desk.hinted.connect(self.running.said)
         desk.faulted.connect(self._tell)
+        # Before the views hear of either: what the hand in the picture has to say comes after.
+        document.history_changed.connect(self._deed_done)
+        desk.step_changed.connect(lambda _step: self.running.said.emit(""))
         for signal in (desk.selection_changed, desk.step_changed, desk.system_changed):
             signal.connect(self._changed)
         document.layout_changed.connect(self._layout_changed)
@@ -224,6 +228,12 @@ class Works(QObject):
         """A refusal that stands where the hand is: in the status line."""
         if isinstance(fault, FloorpanError):
             self.running.said.emit(f"{fault.what} {fault.remedy}")
+
+    def _deed_done(self) -> None:
+        """What was said of the deed before, or of one that was refused, is true no more; saving alone is none."""
+        if self.session.document.adopted is not self._adopted:
+            self._adopted = self.session.document.adopted
+            self.running.said.emit("")
 
     def _changed(self, _what: object) -> None:
         self.changed.emit()

@@ -233,6 +233,22 @@ def test_mirror_is_done_at_once_and_the_tag_says_where_it_went(small: Bench) -> 
     assert small.place("cup-holder-1") == pytest.approx([200.0, 60.0, 60.0])
 
 
+def test_after_a_deed_the_hand_says_what_it_can_do_again(small: Bench) -> None:
+    small.desk.select("cup-holder-1")
+    hint = small.hints[-1]
+    small.desk.hinted.emit("Nothing was scanned there.")
+    small.key(Qt.Key.Key_M)
+    assert small.entries() == 1
+    assert small.hints[-1] == hint
+    small.desk.hinted.emit("Nothing was scanned there.")
+    small.document.undo()
+    assert small.hints[-1] == hint
+    small.desk.go_to("cup")
+    assert small.hints[-1] == hint
+    small.desk.select("")
+    assert small.hints[-1] == ""
+
+
 def test_measuring_from_one_point_to_another(small: Bench) -> None:
     hide(small, "driver", "seats")
     small.look((0.0, 0.0, 0.0), heading=100.0, rise=-60.0)

@@ -5,8 +5,10 @@ from collections.abc import Iterator
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton
 from pytestqt.qtbot import QtBot
 
+from floorpan import edits
 from floorpan.layout import Layout
 from floorpan.progress import Step
 from floorpan_app import messages
@@ -110,6 +112,39 @@ def test_hints_and_refusals_of_the_desk_stand_in_the_line(window: MainWindow, op
     assert window.status.hint() == "Esc: back where it stood"
     opened.session.desk.change("x", lambda layout: layout.thing("nothing-9") and layout)  # type: ignore[arg-type, return-value]
     assert window.status.hint() == "There is no nothing-9 in this layout. Pick a part from the ledger."
+
+
+def refused(works: Works) -> None:
+    works.session.desk.change("x", lambda layout: layout.thing("nothing-9") and layout)  # type: ignore[arg-type, return-value]
+
+
+def test_a_sentence_goes_with_the_next_deed_or_step_and_stays_till_then(
+    qtbot: QtBot, window: MainWindow, opened: Works
+) -> None:
+    desk, status = opened.session.desk, window.status
+    refused(opened)
+    told = status.hint()
+    assert told.startswith("There is no nothing-9")
+    desk.show_stops({"shifter-1.gear": "R"})
+    opened.session.document.mark_saved(desk.layout)
+    assert status.hint() == told, "neither looking nor saving is a deed"
+    assert desk.change("move the console", lambda layout: edits.shift(layout, "console-1", (1.0, 0.0, 0.0)))
+    assert status.hint() == ""
+    for key in (Qt.Key.Key_Z, Qt.Key.Key_Y):
+        refused(opened)
+        assert status.hint() == told
+        before = desk.layout
+        modifiers = Qt.KeyboardModifier.ControlModifier
+        QTest.keyClick(window, key, modifiers)
+        assert desk.layout is not before, "undone, then done again"
+        assert status.hint() == ""
+    refused(opened)
+    assert opened.page is not None
+    assert desk.step != "cup"
+    [cell] = [one for one in opened.page.strip.findChildren(QAbstractButton) if one.text() == "Cup"]
+    QTest.mouseClick(cell, Qt.MouseButton.LeftButton)
+    assert desk.step == "cup"
+    assert status.hint() == ""
 
 
 def test_judging_is_shown_and_can_be_stopped(

@@ -26,12 +26,15 @@ class Holding(QObject):
         super().__init__(parent)
         self._around = around
         self._hand: Hand = MovingHand(around)
+        self._adopted = around.desk.document.adopted
         view, desk = around.view, around.desk
         view.pressed.connect(self._press)
         view.moved.connect(self._move)
         view.released.connect(self._release)
         desk.tool_changed.connect(self._take_up)
         desk.selection_changed.connect(self._other_thing)
+        desk.step_changed.connect(self._say_hint)
+        desk.document.history_changed.connect(self._deed_done)
 
     @property
     def hand(self) -> Hand:
@@ -54,6 +57,7 @@ class Holding(QObject):
         """Put it back, then leave the tool, then let go of the thing in hand; whether there was any."""
         desk = self._around.desk
         if self._hand.put_back():
+            self._say_hint()
             return True
         if desk.tool:
             desk.use_tool("")
@@ -118,7 +122,14 @@ class Holding(QObject):
         self._hand.settle()
         self._say_hint()
 
-    def _say_hint(self) -> None:
+    def _deed_done(self) -> None:
+        """What was said of the deed before goes, and what the hand can do is said again."""
+        adopted = self._around.desk.document.adopted
+        if adopted is not self._adopted:
+            self._adopted = adopted
+            self._say_hint()
+
+    def _say_hint(self, _step: str = "") -> None:
         self._around.say(self._hand.hint())
 
     def _press(self, event: ToolEvent) -> None:
