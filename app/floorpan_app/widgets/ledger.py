@@ -4,6 +4,7 @@ from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QRectF, QSi
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QListView, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
+from floorpan.report.tally_words import WORST_FIRST
 from floorpan_app.theme.fonts import BODY, SECOND, scaled, text_font
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.widgets.ledger_paint import LedgerDelegate, part_at, row_height
@@ -78,6 +79,8 @@ class _LedgerHead(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self.counts = ""
+        self.setToolTip(WORST_FIRST)
+        self.setAccessibleDescription(WORST_FIRST)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_counts(self, counts: str) -> None:

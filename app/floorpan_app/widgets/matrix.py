@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 
 from floorpan.items.states import State
 from floorpan.report.only_with import Choice
+from floorpan.report.tally_words import WORST_FIRST
 from floorpan_app.theme.fonts import PART, SECOND, scaled, text_font
 from floorpan_app.widgets.lettering import BOLDER, text_width
 from floorpan_app.widgets.matrix_legend import ShapeLegend
@@ -125,6 +126,9 @@ class StateMatrix(QWidget):
         title.setFont(text_font(PART, BOLDER))
         second.setFont(text_font(SECOND))
         second.setProperty("role", "second")
+        for label in (title, second):
+            label.setToolTip(WORST_FIRST)
+        self._view.setAccessibleDescription(WORST_FIRST)
         self._top = QHBoxLayout()
         self._top.setSpacing(round(scaled(16)))
         self._top.addWidget(title)

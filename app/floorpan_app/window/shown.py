@@ -10,15 +10,14 @@ from floorpan.checks import Finding
 from floorpan.checks.finding import Verdict, margin, rank
 from floorpan.items.states import NOTHING_MOVES, State, is_leg
 from floorpan.layout import Layout
-from floorpan.report.amounts import bound_of
 from floorpan.report.cure_told import cure_text
 from floorpan.report.matrix import Column, Group, cell_sentence, matrix
 from floorpan.report.naming import axis_name, capital
 from floorpan.report.rows import Pair, pair_of, row_of
 from floorpan.report.sentences import sentence, wanted_text
 from floorpan.report.tally import clear_text, count_of
-from floorpan.report.words import MORE_STATES, ONE_MORE_STATE, PROVEN
-from floorpan.units import System, show_length, show_number
+from floorpan.report.words import MORE_STATES, ONE_MORE_STATE
+from floorpan.units import System, show_length
 from floorpan_app import messages
 from floorpan_app.widgets.gap_rule import GapReading
 from floorpan_app.widgets.ledger_rows import LedgerRow
@@ -165,7 +164,7 @@ def matrix_of(
             value = cell.finding.value
             cells[key] = MatrixCell(
                 verdict=cell.verdict,
-                value=_in_cell(cell.finding, cell.value, system),
+                value=cell.value if value is not None else "",
                 margin=0.0 if value is None else margin(value, cell.finding.limit),
                 stale=cell.finding.stale,
                 tell=partial(cell_sentence, cell, layout, system),
@@ -196,13 +195,3 @@ def _way(group: Group, column: Column) -> str:
     if axis_name(column.axis) == "gear":
         return column.title
     return messages.ON_THE_WAY_OF.format(axis=group.title, stop=column.title)
-
-
-def _in_cell(finding: Finding, told: str, system: System) -> str:
-    """Whole millimetres, towards the worse: a cell is small, and its sentence has the rest."""
-    if finding.value is None:
-        return ""
-    if finding.limit.unit != "mm" or system != "mm":
-        return told
-    rounded = math.ceil(finding.value) if finding.limit.sense == "at_most" else math.floor(finding.value)
-    return PROVEN[bound_of(finding)].format(value=show_number(float(rounded), 0))

@@ -1,4 +1,8 @@
-"""Numbers for people: rounded to what they can be trusted for, and towards the worse."""
+"""Numbers for people: rounded once, to what they can be trusted for, and towards the worse.
+
+The number is the same wherever a finding is told: matrix, ledger, ticket, sentence, paper. So nobody rounds again what
+`worse` gave, and a depth of 6.3 that is known to 1.5 is 6.5 everywhere, neither 6 nor 7.
+"""
 
 import math
 

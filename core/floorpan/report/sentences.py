@@ -151,8 +151,7 @@ def _gap(finding: Finding, parts: _Parts, system: System) -> str:
     elif template == "hits":
         template_text = words.GAP["hits" if shown < 0 else "touch"]
     elif template == "short" and (shown <= 0.0 or margin(shown, finding.limit) >= 0.0):
-        shown = shown or step_of(finding.uncertainty, finding.limit.unit, system)
-        template_text = words.GAP["maybe"]
+        template_text = words.GAP["maybe" if shown > 0.0 else "may touch"]
     else:
         template_text = words.GAP[template]
     verbs = {key: forms[1 if parts.first.plural else 0] for key, forms in words.VERBS.items()}

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from floorpan.checks.finding import WORST_FIRST, Finding, Verdict
+from floorpan.report import tally_words as said
 from floorpan.report import words
 from floorpan.report.rows import FAILING, pair_of
 from floorpan.units import show_number
@@ -41,13 +42,13 @@ def failing(findings: Iterable[Finding]) -> Count:
 
 def states_text(n: int) -> str:
     """`1 state`, `1 103 states`."""
-    return words.STATES[n != 1].format(n=show_number(n, 0))
+    return said.STATES[n != 1].format(n=show_number(n, 0))
 
 
 def count_text(count: Count) -> str:
     """`1 103 states of 48 pairs`."""
-    pairs = words.PAIRS[count.pairs != 1].format(n=show_number(count.pairs, 0))
-    return words.OF_PAIRS.format(states=states_text(count.states), pairs=pairs)
+    pairs = said.PAIRS[count.pairs != 1].format(n=show_number(count.pairs, 0))
+    return said.OF_PAIRS.format(states=states_text(count.states), pairs=pairs)
 
 
 def tally_text(findings: Iterable[Finding]) -> str:
@@ -56,7 +57,7 @@ def tally_text(findings: Iterable[Finding]) -> str:
     if not counted:
         return words.NOTHING_YET
     told = [
-        words.COUNTED.format(verdict=words.VERDICTS[verdict], count=count_text(count))
+        said.COUNTED.format(verdict=words.VERDICTS[verdict], count=count_text(count))
         for verdict, count in counted.items()
     ]
     line = ", ".join(told)
@@ -67,17 +68,17 @@ def tally_line(findings: Iterable[Finding]) -> str:
     """`5 states fail, 1 unseen, 2 close` for a narrow place; hits and short both fail, what is clear is left out."""
     told = tuple(findings)
     by = tally(told)
-    kinds = {words.FAIL: failing(told).states}
+    kinds = {said.FAIL: failing(told).states}
     kinds |= {words.VERDICTS[one]: by[one].states for one in WORST_FIRST if one not in (*FAILING, "clear")}
     counted = [(kind, n) for kind, n in kinds.items() if n]
     if not counted:
-        return words.ALL_CLEAR.format(states=states_text(by["clear"].states)) if told else ""
+        return said.ALL_CLEAR.format(states=states_text(by["clear"].states)) if told else ""
     (first, n), *others = counted
-    lead = words.FAIL_ONE if first == words.FAIL and n == 1 else first
+    lead = said.FAIL_ONE if first == said.FAIL and n == 1 else first
     return ", ".join((f"{states_text(n)} {lead}", *(f"{show_number(n, 0)} {kind}" for kind, n in others)))
 
 
 def clear_text(findings: Iterable[Finding]) -> str:
     """`Clear in 1 103 states of 48 pairs.`, empty where nothing is."""
     clear = count_of(findings, "clear")
-    return words.CLEAR_IN.format(count=count_text(clear)) if clear.states else ""
+    return said.CLEAR_IN.format(count=count_text(clear)) if clear.states else ""

@@ -12,15 +12,6 @@ VERDICTS: Final[dict[Verdict, str]] = {
     "pending": "pending",
     "clear": "clear",
 }
-# A state counts once for each pair; verdict, count: "hits", "2 states of 1 pair".
-COUNTED: Final = "{verdict} in {count}"
-STATES: Final = ("{n} state", "{n} states")
-PAIRS: Final = ("{n} pair", "{n} pairs")
-OF_PAIRS: Final = "{states} of {pairs}"
-FAIL: Final = "fail"
-FAIL_ONE: Final = "fails"
-ALL_CLEAR: Final = "all clear, {states}"
-CLEAR_IN: Final = "Clear in {count}."
 MEANINGS: Final[dict[Verdict, str]] = {
     "hits": "touching or overlapping",
     "short": "apart, but less than wanted by more than the give or take",
@@ -37,6 +28,7 @@ GAP: Final[dict[str, str]] = {
     "touch": "{first} {touch} {second}{where} (give or take {u}){also}.",
     "short": "{first} {come} within {value} of {second}{where}: {missing} short of {wanted}, give or take {u}{also}.",
     "maybe": "{first} {come} within {value} of {second}{where}, give or take {u}: they may touch{also}.",
+    "may touch": "{first} to {second}{where}: {value}, give or take {u}: they may touch{also}.",
     "close": "{first} to {second}{where}: {value}, {wanted} wanted, give or take {u}, too close to call{also}.",
     "clear": "{first} {clear} {second} by {value}{where} (give or take {u}){also}.",
     "unseen": "{first} to {second}{where}: not seen{also}.",

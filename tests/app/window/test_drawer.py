@@ -3,17 +3,21 @@
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from app.window.conftest import Case
 from app.window.plain_parts import PlainFilling
+from floorpan.report.tally_words import WORST_FIRST
+from floorpan.units import System
 from floorpan_app import messages
 from floorpan_app.theme.fonts import BODY, text_font
 from floorpan_app.widgets.lettering import BOLDER, text_width
+from floorpan_app.widgets.matrix import TITLE
 from floorpan_app.window.benchtop import Benchtop
 from floorpan_app.window.drawer import BOTH
 from floorpan_app.window.main_window import MainWindow
-from floorpan_app.window.shown import matrix_of
+from floorpan_app.window.shown import ledger_of, matrix_of
 from floorpan_app.window.works import Works
 
 
@@ -95,14 +99,27 @@ def test_every_shown_column_has_room_for_its_numbers(
                 assert matrix.view().columnWidth(column) >= needed, (row, column, value)
 
 
-def test_cells_are_whole_millimetres_towards_the_worse(case: Case) -> None:
-    table, behind = matrix_of(case.findings, case.layout, "mm", None)
+@pytest.mark.parametrize("system", ["mm", "in"])
+def test_a_cell_says_the_number_of_its_ledger_row(case: Case, system: System) -> None:
+    table, behind = matrix_of(case.findings, case.layout, system, None)
+    rows, _ = ledger_of(case.findings, case.layout, system, "everything")
+    by_id = {row.id: row.value for row in rows}
+    assert len(table.cells) > 20
     for place, cell in table.cells.items():
-        found = behind[place]
-        if found.value is not None and found.limit.unit == "mm":
-            shown = float(cell.value.replace("\u2212", "-").replace("\u2009", ""))
-            worse = found.value - shown if found.limit.sense != "at_most" else shown - found.value
-            assert 0.0 <= worse < 1.0
+        assert cell.value == by_id[behind[place].id]
+        if behind[place].is_gap and cell.verdict in ("clear", "close", "short"):
+            assert cell.tell is not None
+            assert f"{cell.value} {system}" in cell.tell()
+
+
+def test_what_worst_first_means_is_told_over_matrix_and_ledger(page: Benchtop) -> None:
+    over_matrix = {label.text() for label in page.drawer.matrix.findChildren(QLabel) if told_of(label)}
+    assert TITLE in over_matrix
+    assert any(told_of(child) for child in page.column.ledger.findChildren(QWidget))
+
+
+def told_of(widget: QWidget) -> bool:
+    return widget.toolTip() == WORST_FIRST
 
 
 def test_what_happens_on_the_way_stands_behind_the_stops(case: Case) -> None:

@@ -50,7 +50,7 @@ TIGHT = state_of({"shifter-1.gear": "R", "driver-1.belts": "tight"})
         ),
         (
             finding("hand-vessel", HAND, 0.4, state=REVERSE),
-            "Knuckles come within 1 mm of the bottle in reverse, give or take 2: they may touch.",
+            "Knuckles to the bottle in reverse: 0 mm, give or take 2: they may touch.",
         ),
         (
             finding("console-scan", ("console-1", "scan-1"), 1.4, 2.0, met="tunnel top"),
