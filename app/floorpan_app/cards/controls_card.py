@@ -35,6 +35,7 @@ from floorpan_app.cards.fittings_part import FittingsPart
 from floorpan_app.cards.gate_fit_part import GateFitPart
 from floorpan_app.cards.gear_told import GearTold
 from floorpan_app.cards.gears import smallest_gaps
+from floorpan_app.cards.in_sight import bring_to_sight
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
 from floorpan_app.cards.mesh_parts_part import MeshPartsPart
@@ -107,13 +108,19 @@ class ControlsCard(Card):
             named=lambda knob: str(knob.gear),
             lead=words.GEAR,
         )
+        self.table.row_ended.connect(self._row_ended)
+        # The gear whose row is open though nothing of it is taped yet.
+        self._begun = ""
+        self.begun_note = told(second=True)
         self.tape = pressed("", self.tape_gear, icon="add")
         self.fit = GateFitPart(self.desk)
         inner = QVBoxLayout(self.taped)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(px(8))
-        for widget in (self._unit, told(words.KNOB_NOTE, second=True), self.table, self.tape, self.fit):
+        for widget in (self._unit, told(words.KNOB_NOTE, second=True), self.table, self.begun_note):
             inner.addWidget(widget)
+        inner.addWidget(self.tape)
+        inner.addWidget(self.fit)
         column = QVBoxLayout(self.knobs)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(at_left(self.fold))
@@ -156,10 +163,20 @@ class ControlsCard(Card):
         if self._is_away():
             show_all(False, self.facts, self.opening, self.shifter, self.knobs, self.lever)
         self._unit.show_second(self.desk.system)
-        self.table.show_values(shifter.knobs, shifter.id)
+        self._show_taped(shifter, gear)
         self.fit.refresh(shifter)
-        self.tape.setText(words.TAPE_KNOB.format(gear=gear))
-        self.tape.setEnabled(gear not in {knob.gear for knob in shifter.knobs})
+
+    def _show_taped(self, shifter: Shifter, gear: str) -> None:
+        """What is taped, the row that is begun, and which gear comes next: the one in hand, else the next one."""
+        left = _untaped(shifter, gear)
+        if self._begun and (gear != self._begun or gear not in left):
+            self._begun = ""
+        begun = (self._knob(shifter, gear),) if self._begun else ()
+        self.table.show_values((*shifter.knobs, *begun), shifter.id)
+        self.begun_note.setText(words.KNOB_BEGUN.format(gear=gear))
+        self.begun_note.setVisible(bool(begun))
+        self.tape.setText(words.TAPE_KNOB.format(gear=left[0]) if left else words.ALL_TAPED)
+        self.tape.setEnabled(bool(left))
 
     def _show_fields(self, shifter: Shifter) -> None:
         manual, pear = shifter.gate == "manual", shifter.knob == "pear"
@@ -238,14 +255,35 @@ class ControlsCard(Card):
         )
 
     def tape_gear(self) -> None:
-        """A row for the gear in hand, beginning where lever and angles put its knob."""
+        """A row for the gear in hand or the next that is not taped, beginning where lever and angles put its knob."""
         shifter = self._shifter()
-        if shifter is None:
+        left = _untaped(shifter, self._gear_in_hand(shifter)) if shifter is not None else ()
+        if shifter is None or not left:
             return
-        place = self._place(shifter, self._gear_in_hand(shifter))
-        x, y, z = (float(v) for v in shifter.place.pose().inverse().apply(np.array(place.knob_mm)))
-        knob = KnobPoint(gear=place.gear, x_mm=round(x, 1), y_mm=round(y, 1), z_mm=round(z, 1))
-        self.table.say(self._set_knobs((*shifter.knobs, knob)))
+        self._gear(left[0])
+        self._begun = ""
+        fault = self._set_knobs((*shifter.knobs, self._knob(shifter, left[0])))
+        self.table.say(fault)
+        if not fault:
+            bring_to_sight(self.table.begin_row(len(shifter.knobs)))
+
+    def _row_ended(self, row: int) -> None:
+        """On to the next gear that is not taped: its row is open, and taped as soon as a number of it is typed."""
+        shifter = self._shifter()
+        if shifter is None or row >= len(shifter.knobs):
+            return
+        left = _untaped(shifter, shifter.knobs[row].gear)
+        if left:
+            self._gear(left[0])
+            self._begun = left[0]
+            self._show_taped(shifter, left[0])
+            bring_to_sight(self.table.begin_row(len(shifter.knobs)))
+
+    def _knob(self, shifter: Shifter, gear: str) -> KnobPoint:
+        """Where lever and angles put the knob in a gear, from the centre of the foot."""
+        at = np.array(self._place(shifter, gear).knob_mm)
+        x, y, z = (float(v) for v in shifter.place.pose().inverse().apply(at))
+        return KnobPoint(gear=gear, x_mm=round(x, 1), y_mm=round(y, 1), z_mm=round(z, 1))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -301,8 +339,27 @@ class ControlsCard(Card):
         shifter = self._shifter()
         if shifter is None:
             return ""
+        opened = self._begun
+        if opened:
+            # A row that nobody typed into is no taped place, and one that is taken out is gone.
+            begun = self._knob(shifter, opened)
+            knobs = tuple(knob for knob in knobs if knob != begun)
+            self._begun = ""
         entry = words.CHANGE_ENTRY.format(name=shifter.name)
-        return tried(self.desk, entry, lambda layout: edits.change(layout, shifter.id, knobs=knobs))
+        fault = tried(self.desk, entry, lambda layout: edits.change(layout, shifter.id, knobs=knobs))
+        if fault:
+            self._begun = opened
+        elif knobs == shifter.knobs:
+            self._show_taped(shifter, self._gear_in_hand(shifter))
+        return fault
+
+
+def _untaped(shifter: Shifter, gear: str) -> tuple[str, ...]:
+    """The gears whose knob is not taped, from this one on in the order of the gate."""
+    gears = [place.gear for place in gate_table(shifter)]
+    at = gears.index(gear) if gear in gears else 0
+    taped = {knob.gear for knob in shifter.knobs}
+    return tuple(one for one in (*gears[at:], *gears[:at]) if one not in taped)
 
 
 def _is_at(axis: str, stop: str, state: State) -> bool:

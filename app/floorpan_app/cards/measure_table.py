@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, cast
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QLabel, QToolButton, QWidget
 
 from floorpan.errors import FloorpanError
@@ -25,7 +25,11 @@ class MeasureTable(QWidget):
 
     columns : (field, title); named : what a row is called, for its button and its fields
     with_   : a row with another measure, where another field has to follow
+
+    row_ended(row) : Enter in the last measure of a row that has no fault
     """
+
+    row_ended = Signal(int)
 
     def __init__(
         self,
@@ -87,6 +91,13 @@ class MeasureTable(QWidget):
         """Say what is wrong with the table, else what still is with a cell, else nothing."""
         show_fault(self._fault, fault or first_fault(self._fields()))
 
+    def begin_row(self, row: int) -> QWidget:
+        """The keyboard in the first measure of a row, which is answered; what is typed takes its number's place."""
+        field = self.cells[row][self._columns[0][0]]
+        field.setFocus(Qt.FocusReason.OtherFocusReason)
+        field.line_edit().selectAll()
+        return field
+
     def _fields(self) -> Iterator[LengthField]:
         return (field for cells in self.cells for field in cells.values())
 
@@ -122,6 +133,8 @@ class MeasureTable(QWidget):
             self._grid.addWidget(field, place, column, Qt.AlignmentFlag.AlignTop)
             cells[name] = field
             self._set_units(field, name)
+        # After the field has settled what was typed.
+        field.line_edit().returnPressed.connect(lambda row=row: self._row_entered(row))
         out = QToolButton()
         out.setIcon(themed_icon("take-out"))
         out.setIconSize(QSize(px(16), px(16)))
@@ -172,6 +185,10 @@ class MeasureTable(QWidget):
             fault = str(refused)
         if fault:
             put_back(self.cells[row][name], getattr(before[row], name), fault)
+
+    def _row_entered(self, row: int) -> None:
+        if not first_fault(self.cells[row].values()):
+            self.row_ended.emit(row)
 
     def _take_out(self, row: int) -> None:
         self.say(self._commit((*self._values[:row], *self._values[row + 1 :])))

@@ -295,6 +295,8 @@ KNOB_NOTE: Final = "From the centre of the foot. What is taped here wins over le
 KNOB_COLUMNS: Final = (("x_mm", "rear"), ("y_mm", "right"), ("z_mm", "up"))
 GEAR: Final = "gear"
 TAPE_KNOB: Final = "Tape gear {gear}"
+ALL_TAPED: Final = "Every gear is taped"
+KNOB_BEGUN: Final = "Gear {gear} counts as taped once a number of it is typed."
 
 # --- cup ----------------------------------------------------------------------------------------------------------
 WELL: Final = "Well"

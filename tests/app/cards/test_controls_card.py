@@ -4,14 +4,19 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QScrollArea, QToolButton, QWidget
+from pytestqt.qtbot import QtBot
 
 from app.cards.conftest import Show
-from app.cards.hands import LAYOUT, choose, escape, press, press_row, settle, told_beside
+from app.cards.hands import KEY, LAYOUT, choose, escape, press, press_row, settle, told_beside
 from floorpan import edits
 from floorpan.checks import Finding
-from floorpan.items import Handbrake, KnobPoint, Shifter
+from floorpan.items import GatePlace, Handbrake, KnobPoint, Shifter
 from floorpan.items.shifter_gate import gate_table
 from floorpan_app.cards.controls_card import ControlsCard
+from floorpan_app.cards.in_sight import bring_to_sight
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.setting_down import set_down
 from floorpan_app.desk import Desk
@@ -39,7 +44,7 @@ def test_a_gear_is_taped_where_the_lever_puts_it_and_then_typed(desk: Desk, card
     # The shifter's foot stands at the origin, so that the knob lies where it is taped from.
     assert shifter_of(desk).place.pose().shift_mm == (0.0, 0.0, 0.0)
     assert (knob.x_mm, knob.y_mm, knob.z_mm) == pytest.approx(place.knob_mm, abs=0.05)
-    assert not card.tape.isEnabled(), "this gear is taped"
+    assert card.tape.text() == "Tape gear 4", "this gear is taped, the next is not"
     settle(card.table.cells[0]["z_mm"], "10 in")
     assert shifter_of(desk).knobs[0].z_mm == pytest.approx(254.0)
     [taped] = [one for one in gate_table(shifter_of(desk)) if one.gear == "3"]
@@ -47,7 +52,91 @@ def test_a_gear_is_taped_where_the_lever_puts_it_and_then_typed(desk: Desk, card
     desk.document.undo()
     desk.document.undo()
     assert desk.layout == LAYOUT
-    assert card.tape.isEnabled()
+    assert card.tape.text() == "Tape gear 4", "the one in hand now"
+
+
+def seen(card: ControlsCard, widget: QWidget) -> bool:
+    """Whether all of a piece lies in the scrolled window of the card."""
+    [area] = card.findChildren(QScrollArea)
+    view = area.viewport()
+    return view.rect().contains(QRect(widget.mapTo(view, QPoint(0, 0)), widget.size()))
+
+
+def place_of(desk: Desk, gear: str) -> GatePlace:
+    return next(one for one in gate_table(shifter_of(desk)) if one.gear == gear)
+
+
+def test_gear_after_gear_is_taped_with_the_keyboard_alone(
+    qtbot: QtBot, desk: Desk, card: ControlsCard
+) -> None:
+    """Enter in a gear's last measure goes on to the next gear; the card is too low to show it all."""
+    card.resize(344, 420)
+    card.activateWindow()
+    qtbot.waitUntil(card.isActiveWindow, timeout=5000)
+    card.gate.gearChosen.emit("2")
+    press(card.fold)
+    card.tape.setFocus()
+    QTest.keyClick(card.tape, KEY.Key_Space)
+    order = [one.gear for one in gate_table(shifter_of(desk))]
+    gears = [*order[order.index("2") :], *order[: order.index("2")]]
+    for row, gear in enumerate(gears):
+        first, last = card.table.cells[row]["x_mm"], card.table.cells[row]["z_mm"]
+        qtbot.waitUntil(lambda first=first: first.line_edit().hasFocus(), timeout=2000)
+        qtbot.waitUntil(lambda first=first: seen(card, first), timeout=2000)
+        assert dict(desk.state)["shifter-1.gear"] == gear
+        taped = [knob.gear for knob in shifter_of(desk).knobs]
+        assert taped == gears[: max(row, 1)], "a row that is open only is not taped"
+        assert card.begun_note.isVisible() == (row > 0)
+        QTest.keyClicks(first.line_edit(), str(row + 10))
+        QTest.keyClick(first.line_edit(), KEY.Key_Tab)
+        QTest.keyClick(card.table.cells[row]["y_mm"].line_edit(), KEY.Key_Tab)
+        assert last.line_edit().hasFocus()
+        QTest.keyClick(last.line_edit(), KEY.Key_Return)
+    knobs = shifter_of(desk).knobs
+    assert [(knob.gear, knob.x_mm) for knob in knobs] == [
+        (gear, row + 10.0) for row, gear in enumerate(gears)
+    ]
+    assert not card.tape.isEnabled()
+    assert card.table.cells[-1]["z_mm"].line_edit().hasFocus(), "there is nothing further to go on to"
+
+
+def test_gear_after_gear_is_taped_with_the_mouse_alone(qtbot: QtBot, desk: Desk, card: ControlsCard) -> None:
+    card.resize(344, 420)
+    card.activateWindow()
+    qtbot.waitUntil(card.isActiveWindow, timeout=5000)
+    card.gate.gearChosen.emit("1")
+    press(card.fold)
+    bring_to_sight(card.tape)
+    for row, gear in enumerate(("1", "2", "3")):
+        qtbot.waitUntil(lambda: seen(card, card.tape), timeout=2000)
+        assert card.tape.text() == f"Tape gear {gear}"
+        press(card.tape)
+        assert shifter_of(desk).knobs[row].gear == gear
+        first = card.table.cells[row]["x_mm"]
+        assert first.line_edit().hasFocus()
+        qtbot.waitUntil(lambda first=first: seen(card, first), timeout=2000)
+
+
+def test_a_row_that_nobody_typed_into_is_left_and_taken_out_without_a_trace(
+    desk: Desk, card: ControlsCard
+) -> None:
+    card.gate.gearChosen.emit("1")
+    press(card.fold)
+    press(card.tape)
+    settle(card.table.cells[0]["z_mm"], "260")
+    taped = desk.layout
+    assert [field.isVisible() for field in card.table.cells[1].values()] == [True] * 3
+    assert card.table.cells[1]["z_mm"].value_mm() == pytest.approx(place_of(desk, "2").knob_mm[2], abs=0.05)
+    outs = [one for one in card.table.findChildren(QToolButton) if one.isVisible()]
+    press(outs[1])
+    assert desk.layout is taped
+    assert not card.table.cells[1]["x_mm"].isVisible()
+    settle(card.table.cells[0]["z_mm"], "261")
+    assert card.table.cells[1]["x_mm"].isVisible(), "and it is open again"
+    card.gate.gearChosen.emit("5")
+    assert not card.table.cells[1]["x_mm"].isVisible()
+    assert [knob.gear for knob in shifter_of(desk).knobs] == ["1"]
+    assert card.tape.text() == "Tape gear 5"
 
 
 def test_a_refused_knob_place_changes_nothing_and_is_told(desk: Desk, card: ControlsCard) -> None:
