@@ -22,6 +22,8 @@ from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.scans import need_axes
 from floorpan_app.cards.setting_down import offers
 from floorpan_app.cards.tried import tried
+from floorpan_app.standing import standing
+from floorpan_app.well_mates import chosen_in, left_out, well_mates
 from floorpan_app.widgets.hold_rule import end_of
 
 
@@ -43,10 +45,11 @@ class CupCard(Card):
         self.group = QuietCombo(groups(), said.KIND_OF_VESSEL)
         self.kind = QuietCombo(vessels_of(self.group.key()), words.VESSEL)
         self.group.picked.connect(lambda key: self.kind.offer(vessels_of(key)))
+        self.shared = told(second=True)
         self.stand = pressed(words.ADD_VESSEL, self.add_vessel, icon="vessel")
         self.well = CupWellPart(self.desk)
         self.near = CupNearPart(self.desk)
-        self.add(self.corner, self.head, self.rows, self.note, self.vessel)
+        self.add(self.corner, self.head, self.rows, self.shared, self.note, self.vessel)
         self.add(side_by_side(self.group, self.kind), self.stand, self.well, self.near)
         # Which of several vessels is in the well is drawn there.
         self.desk.state_changed.connect(self._again_if_in_hand)
@@ -69,6 +72,7 @@ class CupCard(Card):
         show_all(bool(vessels), self.note)
         show_all(bool(holders), self.group, self.kind, self.stand)
         self.vessel.show_vessel(self._vessel())
+        self._tell_shared()
         self.well.refresh(holders, self._vessel_in(holders))
 
     def follow(self) -> None:
@@ -136,17 +140,33 @@ class CupCard(Card):
         return tuple(sorted(holders, key=lambda one: one.id != vessel.stands_in))
 
     def _vessel_in(self, holders: tuple[CupHolder, ...]) -> Vessel | None:
-        """The vessel in hand where it stands in the holder in hand, else the first that is not shown taken out."""
+        """The vessel in hand where it stands in the holder in hand, else the one that is drawn there."""
         held = [one for one in holders if one.id == self.desk.selection] or list(holders)
         if not held:
             return None
-        standing = [one for one in self.desk.layout.of(Vessel) if one.stands_in == held[0].id]
-        shown = dict(self.desk.state)
-        order = sorted(
-            standing,
-            key=lambda one: (one.id != self.desk.selection, shown.get(f"{one.id}.place", "in") != "in"),
-        )
+        layout, shown = self.desk.layout, dict(self.desk.state)
+        unseen = left_out(layout, standing(layout, self.desk.state), chosen_in(self.desk))
+
+        def unlikely(one: Vessel) -> tuple[bool, bool, bool]:
+            out = shown.get(f"{one.id}.place", "in") != "in"
+            return one.id != self.desk.selection, out, one.id in unseen
+
+        order = sorted((one for one in layout.of(Vessel) if one.stands_in == held[0].id), key=unlikely)
         return order[0] if order else None
+
+    def _tell_shared(self) -> None:
+        """Which vessels are not drawn, because another one stands in their well."""
+        layout = self.desk.layout
+        mates = well_mates(layout, standing(layout, self.desk.state), chosen_in(self.desk))
+        names = {vessel.id: vessel.name for vessel in layout.of(Vessel)}
+        told_ = [
+            said.SHARED[len(others) > 1].format(
+                drawn=names[drawn], others=", ".join(names[id] for id in others)
+            )
+            for drawn, others in mates.items()
+        ]
+        self.shared.setText(" ".join(told_))
+        self.shared.setVisible(bool(told_))
 
     def _vessel(self) -> Vessel | None:
         return next((one for one in self.desk.layout.of(Vessel) if one.id == self.desk.selection), None)

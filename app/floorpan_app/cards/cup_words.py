@@ -74,6 +74,12 @@ FITS_LOOSE: Final = "Nothing stops its lean."
 NO_FIT: Final = "{vessel} does not go into {well}: its base is {across} across, the way in {mouth}."
 NO_VESSEL: Final = "No vessel stands in {well} yet."
 
+SHARED: Final = (
+    "{drawn} and {others} share a well: {drawn} is drawn, {others} is not until it is pressed. Each is judged alone.",
+    "{drawn} and {others} share a well: {drawn} is drawn, the others are not until one is pressed. "
+    "Each is judged alone.",
+)
+
 # --- what stands close ------------------------------------------------------------------------------------------
 CLOSE_BY: Final = "Close to the cup"
 CLOSE_BY_WORST: Final = "worst of each"

@@ -1,5 +1,6 @@
 """What is drawn of a vessel in its well: the way it is lifted out, and how far it leans before the well holds it."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Final, cast
 
@@ -14,6 +15,7 @@ from floorpan.items.vessels import HANDED_OVER, LIFTING, OUT, PLACE, height_mm
 from floorpan.units import System, show_length, show_number
 from floorpan_app.stage import words
 from floorpan_app.viewport.marks import Path, Word
+from floorpan_app.well_mates import left_out
 
 _UPRIGHT_DEG: Final = 0.05
 _NOTHING_STOPS_IT_DEG: Final = 89.5
@@ -29,9 +31,14 @@ class CupMarks:
     words: tuple[Word, ...] = ()
 
 
-def cup_marks(scene: Scene, state: State, in_hand: str, system: System) -> CupMarks:
-    """The way and the lean of a vessel that stands in its well: of the one in hand, else of the first that is shown."""
-    vessel = _shown(scene, state, in_hand)
+def cup_marks(
+    scene: Scene, state: State, in_hand: str, system: System, chosen: Collection[str] = ()
+) -> CupMarks:
+    """The way and the lean of a vessel that stands in its well: of the one in hand, else of the first that is drawn.
+
+    chosen : ids that are drawn before others in their well
+    """
+    vessel = _shown(scene, state, in_hand, left_out(scene.layout, state, chosen))
     if vessel is None:
         return CupMarks()
     holder = cast(CupHolder, scene.layout.thing(vessel.stands_in))
@@ -39,11 +46,12 @@ def cup_marks(scene: Scene, state: State, in_hand: str, system: System) -> CupMa
     return CupMarks(paths=lean.paths + way.paths, words=lean.words + way.words)
 
 
-def _shown(scene: Scene, state: State, in_hand: str) -> Vessel | None:
+def _shown(scene: Scene, state: State, in_hand: str, unseen: frozenset[str]) -> Vessel | None:
     held = [
         one
         for one in scene.layout.of(Vessel)
         if one.stands_in
+        and one.id not in unseen
         and stops_of(state, one.id).get(PLACE) != OUT
         and well_fit(cast(CupHolder, scene.layout.thing(one.stands_in)), one).enters
     ]

@@ -1,6 +1,6 @@
 """Everything placed, and the driver, as named bodies with a manner: what the picture should hold."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,6 +16,7 @@ from floorpan_app.stage.stand_in import StandIn
 from floorpan_app.stage.wheel import wheel_rim
 from floorpan_app.theme.record import Things
 from floorpan_app.viewport.thing import Manner
+from floorpan_app.well_mates import left_out
 
 _ROLES: Final[dict[Material, str]] = {
     "steel": "steel",
@@ -74,9 +75,14 @@ class Looks:
         return Manner(role="driver", opacity=self.things.driver_opacity, pickable=False)
 
 
-def figures(scene: Scene, state: State, driver: StandIn | None, looks: Looks) -> Iterator[Figure]:
-    """Every figure of a scene in a full state, in drawing order."""
+def figures(
+    scene: Scene, state: State, driver: StandIn | None, looks: Looks, chosen: Collection[str] = ()
+) -> Iterator[Figure]:
+    """Every figure of a scene in a full state, in drawing order; of vessels that share a well the chosen one."""
+    unseen = left_out(scene.layout, state, chosen)
     for thing in scene.layout.things():
+        if thing.id in unseen:
+            continue
         group = group_of(thing)
         for part in record_of(thing).parts(thing):
             name = f"{thing.id}.{part.name}"

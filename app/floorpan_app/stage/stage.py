@@ -34,6 +34,7 @@ from floorpan_app.standing import standing
 from floorpan_app.theme.in_use import theme_in_use
 from floorpan_app.viewport.view import Viewport
 from floorpan_app.viewport.views import SEEN_FROM
+from floorpan_app.well_mates import chosen_in
 from floorpan_app.widgets.part_tag import TagText
 from floorpan_app.widgets.words import Word
 
@@ -87,7 +88,7 @@ class Stage(QObject):
         desk.selection_changed.connect(self._all)
         desk.scans.changed.connect(self._all)
         desk.knob.changed.connect(self._all)
-        desk.finding_chosen.connect(self._write)
+        desk.finding_chosen.connect(self._finding_chosen)
         desk.finding_pointed.connect(self._point)
         self.ground.drawn.connect(self._drawn)
         self.ground.told.connect(desk.hinted)
@@ -187,6 +188,11 @@ class Stage(QObject):
             # A part from a mesh file stood there as its box until its mesh was made ready.
             (self._write if self._has_meshes or not self._meshes_ready() else self._all)()
 
+    def _finding_chosen(self, _id: str) -> None:
+        # Another vessel may stand in its well then.
+        self._stand()
+        self._write()
+
     def _is_looked_at(self, state: State) -> bool:
         """Whether a state is the shown one; asked while a change is being told."""
         return agrees(state, self._stops)
@@ -275,7 +281,8 @@ class Stage(QObject):
         looks = Looks(theme_in_use().things, step, self._into_console)
         driver = self._writing.driver = stand_in(scene, state, person_in_hand(self._desk, scene.layout))
         self._contents.show(
-            figures(scene, state, driver, looks), lambda group: self._showing.is_on(group, step)
+            figures(scene, state, driver, looks, chosen_in(self._desk)),
+            lambda group: self._showing.is_on(group, step),
         )
         self._knob.follow(seen_advice(self._desk.knob, step, reach=self._showing.is_on(REACH, step)))
 

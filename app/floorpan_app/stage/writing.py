@@ -24,6 +24,7 @@ from floorpan_app.stage.rule import steel_rule
 from floorpan_app.stage.stand_in import StandIn
 from floorpan_app.stage.target_marks import targets_on
 from floorpan_app.viewport.marks import Ghost, Legend, Marks, Path, PickMark, SteelRule, Tether, Tripod, Word
+from floorpan_app.well_mates import chosen_in
 
 
 class Writing:
@@ -186,7 +187,7 @@ class Writing:
         desk = around.desk
         if desk.step != "cup" or not self._showing.is_on(CUP, desk.step):
             return CupMarks()
-        return cup_marks(around.scene(), around.state(), desk.selection, desk.system)
+        return cup_marks(around.scene(), around.state(), desk.selection, desk.system, chosen_in(desk))
 
     def _knob_marks(self) -> KnobMarks:
         """The sides of where the knob should be, and the place it goes to."""

@@ -4,7 +4,9 @@ import pytest
 
 from app.cards.conftest import Show
 from app.cards.hands import LAYOUT, choose, escape, press, press_row, settle, told_beside
+from floorpan import edits
 from floorpan.items import CupHolder, Vessel
+from floorpan.items import vessel_of as library_vessel
 from floorpan_app.cards import words
 from floorpan_app.cards.cup_card import CupCard
 from floorpan_app.desk import Desk
@@ -108,3 +110,15 @@ def test_a_vessel_taken_out_is_no_longer_in_hand(desk: Desk, card: CupCard) -> N
     assert desk.selection == ""
     desk.document.undo()
     assert desk.layout == LAYOUT
+
+
+def test_a_vessel_that_is_not_drawn_because_another_is_in_its_well_is_told(desk: Desk, card: CupCard) -> None:
+    assert not card.shared.isVisible()
+    bottle = library_vessel("bottle-500", "new", stands_in="cup-holder-1")
+    desk.change("stand a bottle there", lambda layout: edits.add(layout, bottle)[0])
+    can, tall = desk.layout.of(Vessel)
+    assert card.shared.isVisible()
+    assert card.shared.text().startswith(f"{tall.name} and {can.name} share a well: {tall.name} is drawn, ")
+    press_row(card.rows, can.id)
+    assert not card.shared.isVisible(), "the other is shown taken out"
+    assert card.well.drawn() is not None

@@ -21,6 +21,7 @@ from floorpan_app.tools.events import Modifiers, Pick, ToolEvent
 from floorpan_app.tools.proposal import Proposal
 from floorpan_app.tools.snapping import SnapLine
 from floorpan_app.viewport.marks import Ghost, Path, Word
+from floorpan_app.well_mates import chosen_in, left_out
 
 _SNAPS: Final = (SnapLine(axis="y", at_mm=0.0, word=words.CENTRE_PLANE),)
 _SNAP_LINE_MM: Final = 900.0
@@ -182,9 +183,10 @@ class MovingHand:
         return _Moving(thing.id, thing.name, at, drag, ghosts, by_keys, at, adopted)
 
     def _bodies(self, thing: Thing) -> list[Body]:
-        """The thing and the vessels that stand in it, each as one body, where they stand."""
+        """The thing and the vessels that are drawn in it, each as one body, where they stand."""
         scene, state = self._around.scene(), self._around.state()
-        along = [v.id for v in scene.layout.of(Vessel) if v.stands_in == thing.id]
+        unseen = left_out(scene.layout, state, chosen_in(self._around.desk))
+        along = [v.id for v in scene.layout.of(Vessel) if v.stands_in == thing.id and v.id not in unseen]
         return [scene.body(id, state) for id in (thing.id, *along)]
 
     def _propose(self, moving: _Moving, proposal: Proposal[Vector] | None) -> None:
