@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import LIVE, Check, Group, Item, Reading
 from floorpan.checks.finding import WORST_FIRST, Finding
-from floorpan.checks.known import NO_RANK, Key, Known, KnownGroup, Told, known
+from floorpan.checks.known import NO_RANK, Key, Known, KnownGroup, Told, gone_mm, known
 from floorpan.checks.live_step import LiveStep
 from floorpan.checks.whole import GroupKey, Whole, take_asked, worst_first
 from floorpan.derive import Bench, Scene, only_shifted
@@ -142,7 +142,7 @@ class Evaluator:
         """What speaks against a layout: what of `wanted` is not clear, and what is worse than `findings` say.
 
         Looks first at what is wanted, then at live checks, then at settled ones, and no further than where something
-        is found. Nothing is remembered.
+        is found; not at what is proven to stay clear, by how far its two bodies went. Nothing is remembered.
 
         wanted : ids of findings that are to be clear
         """
@@ -156,6 +156,8 @@ class Evaluator:
         for stage in stages:
             against: list[Finding] = []
             for number, (check, reading) in enumerate(stage):
+                if stage is not stages[0] and self._stays_clear(check, reading):
+                    continue
                 finding = self._fresh(check, reading).finding
                 seen.append(finding)
                 place = WORST_FIRST.index(finding.verdict)
@@ -195,6 +197,10 @@ class Evaluator:
                     found.append((held.rank, held.stale() if touched else held.finding))
             self._rest[changed] = sorted(found, key=lambda told: told[0])
         return self._rest[changed]
+
+    def _stays_clear(self, check: Check, reading: Reading) -> bool:
+        held = self._known.get(_key(check, reading))
+        return held is not None and gone_mm(held.reading, reading) < held.spare_mm()
 
     def _fresh(self, check: Check, reading: Reading) -> Known:
         held = self._known.get(_key(check, reading))

@@ -22,6 +22,7 @@ WITHIN_MM = 0.09
 ROOMY_MM = 5.0
 """A gap with this much more than is wanted is clear by any doubt met so far; it need not be known to 0.1 mm."""
 
+_STEP = "motion step"
 # Bounds are worked out in floating point; nearer than this they prove nothing [mm].
 SLACK_MM = 1e-6
 
@@ -123,23 +124,23 @@ class ToArea(Bounded):
 
     def enough_mm(self, reading: Reading) -> float:
         """A gap to the scan with so much is clear, wherever on the area the nearest place comes to lie [mm]."""
-        body, area, floor, limit, carpet_mm, good_to_mm = reading.inputs
-        assert isinstance(body, tuple)
+        subject, area, floor, limit, carpet_mm, good_to_mm = reading.inputs
         assert isinstance(area, AreaSurface)
         assert isinstance(floor, Floor)
         assert isinstance(limit, Limit)
         assert isinstance(carpet_mm, float)
         assert isinstance(good_to_mm, float)
         place = most_of_scan(floor, good_to_mm, area.surface.bounds)
-        doubts = (*place, tape("taped place"), *facets(body))
-        return carpet_mm + max(limit.value, 0.0) + combined(doubts) + SLACK_MM
+        doubts = (*place, tape("taped place"), *facets(_taken(subject)))
+        return carpet_mm + _enough_mm(subject, limit, combined(doubts))
 
     def spare_mm(self, reading: Reading, told: Finding) -> float:
         """How far the body may go from there, and no gap to what was seen, nor a place unseen, unsettles `clear`."""
         area, carpet_mm = reading.inputs[1], reading.inputs[4]
         assert isinstance(area, AreaSurface)
         assert isinstance(carpet_mm, float)
-        if told.value is None or area.probes:
+        # What lies unseen beside a way was looked for at one place of it only.
+        if told.value is None or area.probes or _on_way(reading.inputs[0]):
             return 0.0
         gap, unseen, enough = told.value + carpet_mm, told.unseen_mm, self.enough_mm(reading)
         # Either may come nearer while the other goes.
@@ -177,15 +178,41 @@ class Between(Bounded):
 
     def enough_mm(self, reading: Reading) -> float:
         """A gap of so much is clear [mm]."""
-        body, other, limit, _ = reading.inputs
-        assert isinstance(body, tuple)
+        subject, other, limit, _ = reading.inputs
         assert isinstance(other, tuple)
         assert isinstance(limit, Limit)
-        return max(limit.value, 0.0) + combined((tape("taped places", 2), *facets(body, other))) + SLACK_MM
+        return _enough_mm(
+            subject, limit, combined((tape("taped places", 2), *facets(_taken(subject), other)))
+        )
 
     def spare_mm(self, reading: Reading, told: Finding) -> float:
         """How far the two may go, against each other, and the gap stays clear."""
-        return 0.0 if told.value is None else told.value - self.enough_mm(reading)
+        if told.value is None:
+            return 0.0
+        step = sum(doubt.bound for doubt in told.doubts if doubt.name == _STEP)
+        return told.value - step - self.enough_mm(reading)
+
+
+def _on_way(subject: object) -> bool:
+    """Whether a gap is the least of many looks along a way, not of one body or of all the room a way takes."""
+    return isinstance(subject, Motion) and subject.swept is None
+
+
+def _taken(subject: object) -> Body:
+    """A body, or all the room that a way takes, or what goes along it where it begins: round things are as round."""
+    body = (subject.swept or subject.at(0.0)) if isinstance(subject, Motion) else subject
+    assert isinstance(body, tuple)
+    return body
+
+
+def _enough_mm(subject: object, limit: Limit, u_mm: float) -> float:
+    """What a gap must have to be clear with that doubt, and on a way with that of its looks as well.
+
+    Looks lie WITHIN_MM apart, or a twentieth of what a gap has over ROOMY_MM more than is wanted, which so has more
+    than twenty nineteenths of the doubt in hand.
+    """
+    u = max(u_mm + WITHIN_MM, u_mm * 20.0 / 19.0) if _on_way(subject) else u_mm
+    return max(limit.value, 0.0) + u + SLACK_MM
 
 
 def _doubts(spot: Spot, place: tuple[Doubt, ...]) -> tuple[Doubt, ...]:
@@ -218,7 +245,7 @@ def _worse(
 
 
 def _step(step_mm: float) -> tuple[Doubt, ...]:
-    return (Doubt("motion step", bound=step_mm),) if step_mm > 0.0 else ()
+    return (Doubt(_STEP, bound=step_mm),) if step_mm > 0.0 else ()
 
 
 def _ends(near: Near) -> tuple[Point, Point] | None:

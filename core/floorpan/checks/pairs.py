@@ -4,7 +4,7 @@ import functools
 from collections.abc import Iterator
 from functools import partial
 
-from floorpan.checks.check import Group, Item, Reading
+from floorpan.checks.check import Group, Item, Pair, Reading
 from floorpan.derive import NO_FOOTING, AreaSurface, Scene
 from floorpan.items.states import State, products, state_of
 from floorpan.limits import LIMITS, Limit
@@ -62,9 +62,13 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
     wanted = limit_for(scene, limit)
     subjects, rest = (mover, area.id), (area, floor, wanted, carpet, good_to)
 
+    def on_way(stand: State, axis: str, leg: tuple[str, str]) -> tuple[object, ...]:
+        return scene.motion(mover, stand, axis, leg), *rest
+
     def on_legs() -> Iterator[Reading]:
+        pair = Pair(scene.footing(mover), NO_FOOTING, rest)
         for state, stand, axis, leg in legs(scene, mover):
-            yield Reading(subjects, state, (scene.motion(mover, stand, axis, leg), *rest))
+            yield Reading(subjects, state, partial(on_way, stand, axis, leg), pair)
 
     def inputs(state: State) -> tuple[object, ...]:
         return scene.body(mover, state), *rest
@@ -97,15 +101,18 @@ def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -
     """
     words = _met(scene, other)
     wanted = limit_for(scene, limit)
-    subjects = (mover, other)
+    subjects, rest = (mover, other), (wanted, words)
+
+    def on_way(stand: State, axis: str, leg: tuple[str, str]) -> tuple[object, ...]:
+        return scene.motion(mover, stand, axis, leg), scene.body(other, stand), *rest
 
     def on_legs() -> Iterator[Reading]:
+        pair = Pair(scene.footing(mover), scene.footing(other), rest)
         for state, stand, axis, leg in legs(scene, mover, other):
-            moved = scene.motion(mover, stand, axis, leg)
-            yield Reading(subjects, state, (moved, scene.body(other, stand), wanted, words))
+            yield Reading(subjects, state, partial(on_way, stand, axis, leg), pair)
 
     def inputs(state: State) -> tuple[object, ...]:
-        return scene.body(mover, state), scene.body(other, state), wanted, words
+        return scene.body(mover, state), scene.body(other, state), *rest
 
     def standing(group: Group) -> Iterator[Reading]:
         for state in states(scene, mover, other):
@@ -114,7 +121,6 @@ def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -
     def make() -> tuple[Item, ...]:
         if moving:
             return tuple(on_legs())
-        rest = (wanted, words)
         return (Group(subjects, scene.footing(mover), scene.footing(other), rest, standing),)
 
     made_from = (*scene.rests_on(mover), *scene.rests_on(other), wanted)
