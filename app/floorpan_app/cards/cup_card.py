@@ -49,7 +49,7 @@ class CupCard(Card):
         self.stand = pressed(words.ADD_VESSEL, self.add_vessel, icon="vessel")
         self.well = CupWellPart(self.desk)
         self.near = CupNearPart(self.desk)
-        self.add(self.corner, self.head, self.rows, self.shared, self.note, self.vessel)
+        self.add(self.corner, self.shared, self.head, self.rows, self.note, self.vessel)
         self.add(side_by_side(self.group, self.kind), self.stand, self.well, self.near)
         # Which of several vessels is in the well is drawn there.
         self.desk.state_changed.connect(self._again_if_in_hand)

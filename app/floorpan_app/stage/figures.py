@@ -1,6 +1,6 @@
 """Everything placed, and the driver, as named bodies with a manner: what the picture should hold."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -31,6 +31,7 @@ _ROLES: Final[dict[Material, str]] = {
 _CONSOLE_SOLID: Final[tuple[Step, ...]] = ("console", "pieces", "check", "report")
 _DRIVER_WHOLE: Final[tuple[Step, ...]] = ("scan", "axes", "floor", "driver")
 WHEEL: Final = "wheel"
+NOTHING_ON_ITS_WAY: Final[Mapping[str, Body]] = {}
 # Torso and head are an outline: a shade of them, so that one sees which side of it is inside.
 _SHADE: Final = Manner(role="driver", opacity=0.16, pickable=False)
 
@@ -76,9 +77,18 @@ class Looks:
 
 
 def figures(
-    scene: Scene, state: State, driver: StandIn | None, looks: Looks, chosen: Collection[str] = ()
+    scene: Scene,
+    state: State,
+    driver: StandIn | None,
+    looks: Looks,
+    chosen: Collection[str] = (),
+    on_way: Mapping[str, Body] = NOTHING_ON_ITS_WAY,
 ) -> Iterator[Figure]:
-    """Every figure of a scene in a full state, in drawing order; of vessels that share a well the chosen one."""
+    """Every figure of a scene in a full state, in drawing order.
+
+    chosen : ids of vessels that are drawn before others in their well
+    on_way : vessels that are drawn elsewhere than they stand, by id, and the hands on them as `vessel-1.hand`
+    """
     unseen = left_out(scene.layout, state, chosen)
     for thing in scene.layout.things():
         if thing.id in unseen:
@@ -86,9 +96,11 @@ def figures(
         group = group_of(thing)
         for part in record_of(thing).parts(thing):
             name = f"{thing.id}.{part.name}"
-            body = scene.body(name, state)
+            body = on_way.get(thing.id) or scene.body(name, state)
             if body:
                 yield Figure(name, thing.id, group, body, looks.manner(thing, part.material))
+    for name in (one for one in on_way if "." in one):
+        yield Figure(name, name, DRIVER, on_way[name], looks.driver())
     if driver is not None:
         limbs = (*driver.arm, *driver.thighs) if looks.whole_driver() else driver.arm
         for name, body in limbs:

@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject
 
 from floorpan.checks import Finding
 from floorpan.derive import Scene
+from floorpan.geometry.solids import Body
 from floorpan.items import Shifter
 from floorpan.items.states import State
 from floorpan.layout import Layout
@@ -23,6 +24,7 @@ from floorpan_app.stage.groups import REACH, SCAN, SCAN_STEPS, UNSEEN, Showing
 from floorpan_app.stage.hands import Around, Holding
 from floorpan_app.stage.keys import Deeds, ViewKeys
 from floorpan_app.stage.knob_region import KnobBody, seen_advice
+from floorpan_app.stage.on_its_way import on_its_way
 from floorpan_app.stage.sides import floor_words, side_words
 from floorpan_app.stage.stand_in import stand_in
 from floorpan_app.stage.states import agrees
@@ -281,10 +283,16 @@ class Stage(QObject):
         looks = Looks(theme_in_use().things, step, self._into_console)
         driver = self._writing.driver = stand_in(scene, state, person_in_hand(self._desk, scene.layout))
         self._contents.show(
-            figures(scene, state, driver, looks, chosen_in(self._desk)),
+            figures(scene, state, driver, looks, chosen_in(self._desk), self._on_its_way(scene)),
             lambda group: self._showing.is_on(group, step),
         )
         self._knob.follow(seen_advice(self._desk.knob, step, reach=self._showing.is_on(REACH, step)))
+
+    def _on_its_way(self, scene: Scene) -> dict[str, Body]:
+        """What is drawn on its way out of its well, for the chosen finding."""
+        desk = self._desk
+        chosen = next((one for one in desk.judging.findings if one.id == desk.finding), None)
+        return on_its_way(scene, self.state, chosen)
 
     def _hide_scans(self) -> None:
         step, scene = self._desk.step, self._view.scene
