@@ -1,5 +1,6 @@
 """Least gaps between a body and an area of the scan, or between two bodies, standing or on their way."""
 
+import functools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ from floorpan.geometry.clearance import body_gap
 from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.motion_in_parts import least_in_parts
 from floorpan.geometry.near import NOTHING_NEAR, Near
+from floorpan.geometry.pair_memory import PairMemory
 from floorpan.geometry.solids import Body
 from floorpan.limits import Limit
 from floorpan.scan.probes import gap_to_probes
@@ -57,11 +59,18 @@ def _least_on_way(motion: Motion, wanted_mm: float, measure: Callable[[Body], Ne
     seen: dict[float, Near] = {}
 
     def gap_at(share: float) -> float:
-        seen[share] = measure(motion.at(share))
+        seen[share] = measure(_at(motion, share))
         return seen[share].distance_mm if math.isfinite(seen[share].distance_mm) else 1e6
 
     least_of = least_over_motion(gap_at, motion.travel_mm, within_mm=WITHIN_MM, wanted_mm=wanted_mm)
-    return Spot(seen[least_of.share], motion.at(least_of.share), least_of.step_mm)
+    return Spot(seen[least_of.share], _at(motion, least_of.share), least_of.step_mm)
+
+
+# One way is looked at against all that stands about it, often at the same shares of it.
+@functools.lru_cache(maxsize=1024)
+def _at(motion: Motion, share: float) -> Body:
+    """The body at a share of its way, the very same each time."""
+    return motion.at(share)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,7 +167,8 @@ class Between(Bounded):
         subject, other, limit, met = reading.inputs
         assert isinstance(other, tuple)
         assert isinstance(limit, Limit)
-        spot = least(subject, limit.value + ROOMY_MM, lambda body: body_gap(body, other))
+        memory = PairMemory()
+        spot = least(subject, limit.value + ROOMY_MM, lambda body: body_gap(body, other, memory))
         doubts = (tape("taped places", 2), *facets(spot.body, other), *_step(spot.step_mm))
         u = combined(doubts)
         value = spot.near.distance_mm

@@ -15,9 +15,11 @@ import numpy as np
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.near import NOTHING_NEAR, Near, vector
 from floorpan.geometry.overlaps import overlap
+from floorpan.geometry.pair_memory import PairMemory
 from floorpan.geometry.skins import depth_inside, posed
 from floorpan.geometry.solids import Body, Hull, Solid
 from floorpan.geometry.tiled_skin import apart as skins_apart
+from floorpan.geometry.tiled_skin import box_gaps_between
 
 # Nearer than this two hulls touch, and which way they part cannot be read from their nearest points [mm].
 _TOUCH_MM = 1e-7
@@ -28,25 +30,48 @@ _SLACK_MM = 1e-9
 _sides_of: WeakKeyDictionary[Hull, tuple[Floats, Floats]] = WeakKeyDictionary()
 
 
-def body_gap(body: Body, other: Body) -> Near:
-    """Least signed gap between two bodies; `on_surface` lies on the other body, `other_index` names its solid."""
+def body_gap(body: Body, other: Body, memory: PairMemory | None = None) -> Near:
+    """Least signed gap between two bodies; `on_surface` lies on the other body, `other_index` names its solid.
+
+    memory : makes the next pose of the body quicker, never another answer
+    """
     if not body or not other:
         return NOTHING_NEAR
-    own, theirs = [solid.box() for solid in body], [solid.box() for solid in other]
-    bounds = sorted(
-        (_box_gap(own[i], theirs[j]) - body[i].hull.radius_mm - other[j].hull.radius_mm, i, j)
-        for i in range(len(body))
-        for j in range(len(other))
+    if len(body) == len(other) == 1:
+        return solid_gap(body[0], other[0])
+    apart_mm = box_gaps_between(
+        np.array([solid.box() for solid in body]), np.array([solid.box() for solid in other])
     )
+    if memory is not None:
+        apart_mm = np.maximum(apart_mm, memory.bounds(body, other))
+    own, theirs = ([solid.hull.radius_mm for solid in one] for one in (body, other))
+    radii_mm = np.add.outer(own, theirs)
+    waiting = apart_mm - radii_mm
     best = NOTHING_NEAR
-    for bound, i, j in bounds:
+    while True:
+        i, j = divmod(int(waiting.argmin()), len(other))
         # Boxes that overlap say nothing about how deep their solids are.
-        if bound > max(best.distance_mm, 0.0) + _SLACK_MM:
+        if waiting[i, j] > max(best.distance_mm, 0.0) + _SLACK_MM or waiting[i, j] == math.inf:
             break
         found = solid_gap(body[i], other[j], i, j)
+        apart_mm[i, j] = found.distance_mm + radii_mm[i, j]
+        waiting[i, j] = math.inf
         if (found.distance_mm, i, j) < (best.distance_mm, best.solid_index, best.other_index):
             best = found
+            if apart_mm[i, j] > _TOUCH_MM and waiting.min() <= max(best.distance_mm, 0.0) + _SLACK_MM:
+                ahead = _apart_along(body, other, np.array(found.away))
+                apart_mm = np.where(waiting < math.inf, np.maximum(apart_mm, ahead), apart_mm)
+                waiting = np.maximum(waiting, ahead - radii_mm)
+    if memory is not None:
+        memory.learn(apart_mm)
     return best
+
+
+def _apart_along(body: Body, other: Body, way: Floats) -> Floats:
+    """What each undilated solid (M,) of a body is apart at least from each (N,) of the other, seen along a unit way."""
+    low = [float((solid.points() @ way).min()) for solid in body]
+    high = [float((solid.points() @ way).max()) for solid in other]
+    return np.subtract.outer(low, high)
 
 
 def solid_gap(solid: Solid, other: Solid, index: int = 0, other_index: int = 0) -> Near:
@@ -174,8 +199,3 @@ def _near(
         other_index=indices[1],
         floor_mm=float(distance),
     )
-
-
-def _box_gap(one: Floats, two: Floats) -> float:
-    out = np.maximum(np.maximum(one[0] - two[1], two[0] - one[1]), 0.0)
-    return math.sqrt(float(out @ out))

@@ -1,5 +1,6 @@
 """The least gap over a motion, part by part: what stands still is measured once, what turns goes by its own travel."""
 
+import functools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -7,7 +8,7 @@ from dataclasses import dataclass
 from floorpan.geometry.motion import least_over_motion
 from floorpan.geometry.near import NOTHING_NEAR, Near
 from floorpan.geometry.solids import Body, Solid
-from floorpan.geometry.turning_pieces import LOOKS, pieces, turn_of
+from floorpan.geometry.turning_pieces import LOOKS, Piece, Turn, pieces, turn_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,21 +28,19 @@ def least_in_parts(
     None where some part neither stands still nor turns about a fixed line, or where anything is met on the way: of
     solids that overlap the whole tells how deep, not its pieces.
     """
-    start = at(0.0)
+    parts = _parts(at)
+    if parts is None:
+        return None
     best, floor = LeastInParts(NOTHING_NEAR, 0.0, 0.0), math.inf
-    for index, solid in enumerate(start):
-        if solid.hull.uneven is not None:
-            return None
-        if _stands(at, index, solid):
+    for part in parts:
+        solid, turn = part.solid, part.turn
+        if turn is None:
             near = measure((solid,))
             floor = min(floor, near.distance_mm)
             if near.distance_mm < best.near.distance_mm:
                 best = LeastInParts(near, 0.0, 0.0)
             continue
-        turn = turn_of(lambda share, index=index: at(share)[index])  # type: ignore[misc]
-        if turn is None:
-            return None
-        for piece in pieces(solid, turn):
+        for piece in part.pieces:
             seen: dict[float, Near] = {}
 
             def gap_at(share: float) -> float:
@@ -60,7 +59,29 @@ def least_in_parts(
     return LeastInParts(best.near, best.share, max(best.near.distance_mm - floor, 0.0))
 
 
-def _stands(at: Callable[[float], Body], index: int, solid: Solid) -> bool:
-    """Whether a solid is nowhere else on the way."""
-    there = [at(share)[index] for share in LOOKS]
-    return all(one.hull is solid.hull and one.pose == solid.pose for one in there)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Part:
+    """One solid at the start of a way; where it turns, its turn and its pieces, else it stands still."""
+
+    solid: Solid
+    turn: Turn | None = None
+    pieces: tuple[Piece, ...] = ()
+
+
+# One way is looked at against all that stands about it.
+@functools.lru_cache(maxsize=256)
+def _parts(at: Callable[[float], Body]) -> tuple[_Part, ...] | None:
+    """A body on its way, part by part; None where some part neither stands still nor turns about a fixed line."""
+    there = {share: at(share) for share in (0.0, *LOOKS)}
+    found = []
+    for index, solid in enumerate(there[0.0]):
+        if solid.hull.uneven is not None:
+            return None
+        if all(body[index].hull is solid.hull and body[index].pose == solid.pose for body in there.values()):
+            found.append(_Part(solid))
+            continue
+        turn = turn_of(lambda share, index=index: there[share][index])  # type: ignore[misc]
+        if turn is None:
+            return None
+        found.append(_Part(solid, turn, pieces(solid, turn)))
+    return tuple(found)

@@ -50,6 +50,8 @@ class Skin:
 
     def stand(self, pose: Pose) -> None:
         """Move to a pose."""
+        if pose is self.pose:
+            return
         turn = np.reshape(pose.rotation, (3, 3))
         self._held.setTransform(fcl.Transform(turn, np.asarray(pose.shift_mm)))
         self.pose = pose

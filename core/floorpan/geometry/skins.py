@@ -3,6 +3,7 @@
 Trees of triangles are shared by all threads; only what stands at a pose is each thread's own.
 """
 
+import functools
 import threading
 from weakref import WeakKeyDictionary
 
@@ -10,7 +11,7 @@ import numpy as np
 
 from floorpan.geometry.mesh import Floats
 from floorpan.geometry.skin_tree import Skin
-from floorpan.geometry.solids import Hull, Solid
+from floorpan.geometry.solids import Hull, Solid, hull_faces
 from floorpan.geometry.tiled_skin import Posed, TiledSkin
 
 
@@ -48,9 +49,14 @@ def _fresh(hull: Hull) -> Posed:
         return TiledSkin(tiles, hull.uneven.boxes) if len(tiles) > 1 else tiles[0].skin().another()
     whole = _whole.get(hull)
     if whole is None:
-        mesh = hull.skin()
-        whole = _whole[hull] = Skin(mesh.points, mesh.faces)
+        whole = _whole[hull] = _skin_around(hull.points.tobytes())
     return whole.another()
+
+
+@functools.lru_cache(maxsize=1024)
+def _skin_around(points: bytes) -> Skin:
+    """The skin of the convex hull of points (K, 3): the ball of a hand is made anew in every pose, always the same."""
+    return Skin(*hull_faces(np.frombuffer(points).reshape(-1, 3)))
 
 
 def planes(hull: Hull) -> Floats:

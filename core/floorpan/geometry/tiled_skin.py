@@ -94,9 +94,20 @@ def _bounds(one: Posed, other: Posed) -> Floats:
     turn, their_turn = (np.reshape(skin.pose.rotation, (3, 3)) for skin in (one, other))
     way = np.subtract(other.pose.shift_mm, one.pose.shift_mm)
     between = turn.T @ their_turn
-    here = _box_gaps(own, _turned(theirs, between, way @ turn))
-    there = _box_gaps(_turned(own, between.T, -way @ their_turn), theirs)
+    here = box_gaps_between(own, _turned(theirs, between, way @ turn))
+    there = box_gaps_between(_turned(own, between.T, -way @ their_turn), theirs)
     bounds: Floats = np.maximum(here, there)
+    return bounds
+
+
+def box_bounds(skin: Posed, boxes: Floats) -> Floats:
+    """What a skin is apart at least from what lies in upright boxes (T, 2, 3): (T,) [mm]."""
+    turn = np.reshape(skin.pose.rotation, (3, 3))
+    own, shift = _boxes(skin), np.asarray(skin.pose.shift_mm)
+    gaps = box_gaps_between(_turned(own, turn, shift), boxes)
+    if skin.pose.rotation != STILL.rotation:
+        gaps = np.maximum(gaps, box_gaps_between(own, _turned(boxes, turn.T, -shift @ turn)))
+    bounds: Floats = gaps.min(axis=0)
     return bounds
 
 
@@ -111,7 +122,7 @@ def _turned(boxes: Floats, turn: Floats, shift: Floats) -> Floats:
     return np.stack([middle - half, middle + half], axis=1)
 
 
-def _box_gaps(own: Floats, theirs: Floats) -> NDArray[np.float64]:
+def box_gaps_between(own: Floats, theirs: Floats) -> NDArray[np.float64]:
     """Distances (M, N) between upright boxes (M, 2, 3) and (N, 2, 3)."""
     squared = np.zeros((len(own), len(theirs)))
     for axis in range(3):

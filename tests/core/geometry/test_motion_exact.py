@@ -168,3 +168,20 @@ def test_a_judged_motion_looks_less_where_it_is_roomy(high: float, most_looks: i
 
 
 PLANE = Surface(level_floor())
+
+
+def test_a_way_is_posed_once_for_all_that_stands_about_it() -> None:
+    """Counted, not timed: what is met second asks for no pose that the first one asked for, and gets the very same."""
+    posed: list[float] = []
+
+    def at(share: float) -> Body:
+        posed.append(share)
+        return (Solid(ball([200.0 * share, 0.0, 40.0 + 60.0 * share**2], 5.0)),)
+
+    way = Motion(at, 240.0)
+    first = least(way, 30.0, PLANE.gap)
+    count = len(posed)
+    again = least(way, 30.0, PLANE.gap)
+    assert len(posed) == count
+    assert again.body is first.body
+    assert again.near == first.near
