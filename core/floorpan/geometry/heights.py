@@ -7,11 +7,13 @@ from typing import Self
 import numpy as np
 from numpy.typing import NDArray
 
-from floorpan.geometry.mesh import Floats, Mesh
+from floorpan.geometry.mesh import Floats, Ints, Mesh
 from floorpan.geometry.vertical import crossings, heights_in
 
 # Pairs of a triangle and a grid point looked at in one go.
 _PAIRS_AT_ONCE = 2_000_000
+# Places in cells are worked out in floating point; a middle this close to a face may lie under it.
+_SLACK = 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,15 +40,17 @@ class HeightGrid:
         low, high = np.asarray(low_mm, dtype=np.float64)[:2], np.asarray(high_mm, dtype=np.float64)[:2]
         count = np.maximum(np.ceil((high - low) / cell_mm - 1e-9).astype(int), 1)
         z = np.full(int(count[0] * count[1]), math.inf if underside else -math.inf)
-        (first_x, last_x), (first_y, last_y) = (_cells(mesh, axis, low, cell_mm, count) for axis in (0, 1))
-        rows = np.flatnonzero((last_x >= first_x) & (last_y >= first_y))
-        corner = mesh.points[mesh.faces[rows]]
-        first = np.column_stack([first_x[rows], first_y[rows]])
-        wide = np.column_stack([last_x[rows], last_y[rows]]) - first + 1
+        place = [(mesh.points[:, axis] - low[axis]) / cell_mm - 0.5 for axis in (0, 1)]
+        faces = _near(mesh, place, count)
+        (first_x, last_x), (first_y, last_y) = (_cells(place[k], faces, int(count[k])) for k in (0, 1))
+        met = np.flatnonzero((last_x >= first_x) & (last_y >= first_y))
+        corner = mesh.points[faces[met]]
+        first = np.column_stack([first_x[met], first_y[met]])
+        wide = np.column_stack([last_x[met], last_y[met]]) - first + 1
         pairs = np.cumsum(wide[:, 0] * wide[:, 1])
         take = np.minimum if underside else np.maximum
         start = 0
-        while start < len(rows):
+        while start < len(met):
             before = pairs[start - 1] if start else 0
             end = max(int(np.searchsorted(pairs, before + _PAIRS_AT_ONCE)), start + 1)
             part = slice(start, end)
@@ -71,15 +75,23 @@ class HeightGrid:
         return found
 
 
-def _cells(
-    mesh: Mesh, axis: int, low: Floats, cell_mm: float, count: NDArray[np.int_]
-) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """First and last cell (M,) along an axis whose middle may lie under each face."""
-    place = (mesh.points[:, axis] - low[axis]) / cell_mm - 0.5
-    a, b, c = (place[mesh.faces[:, k]] for k in range(3))
+def _near(mesh: Mesh, place: list[Floats], count: NDArray[np.int_]) -> Ints:
+    """Corners (K, 3) of the faces that do not lie beside the grid as a whole: most of a large mesh does."""
+    beside = np.zeros(len(mesh.points), dtype=np.uint8)
+    for axis in (0, 1):
+        beside |= (place[axis] + _SLACK < 0.0).view(np.uint8) << np.uint8(2 * axis)
+        beside |= (place[axis] - _SLACK > count[axis] - 1.0).view(np.uint8) << np.uint8(2 * axis + 1)
+    a, b, c = (beside.take(mesh.faces[:, k]) for k in range(3))
+    faces: Ints = mesh.faces.compress(a & b & c == 0, axis=0)
+    return faces
+
+
+def _cells(place: Floats, faces: Ints, count: int) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """First and last cell (K,) along an axis whose middle may lie under each face."""
+    a, b, c = (place.take(faces[:, k]) for k in range(3))
     least, greatest = np.minimum(np.minimum(a, b), c), np.maximum(np.maximum(a, b), c)
-    first, last = np.ceil(least - 1e-9).astype(np.int64), np.floor(greatest + 1e-9).astype(np.int64)
-    return np.maximum(first, 0), np.minimum(last, count[axis] - 1)
+    first, last = np.ceil(least - _SLACK).astype(np.int64), np.floor(greatest + _SLACK).astype(np.int64)
+    return np.maximum(first, 0), np.minimum(last, count - 1)
 
 
 def _met(

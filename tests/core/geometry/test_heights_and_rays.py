@@ -4,9 +4,11 @@ import igl
 import numpy as np
 import pytest
 
+from floorpan.geometry.columns import Columns
 from floorpan.geometry.heights import HeightGrid, height_at
 from floorpan.geometry.mesh import Mesh
 from floorpan.geometry.rays import RayCaster, pick
+from floorpan.geometry.vertical import crossings
 from made_up_sheets import bent, globe, joined, sheet, tunnel_floor, without
 
 
@@ -19,6 +21,36 @@ def test_a_slanted_plane_is_exact() -> None:
     assert grid.at(np.array([[1.0, 1.0], [60.0, 0.0]])) == pytest.approx(
         [0.3 * 0 - 0.2 * 2 + 5.0, np.nan], nan_ok=True
     )
+
+
+def test_what_reaches_over_the_grid_counts_though_no_corner_lies_over_it() -> None:
+    """Closed form: a plane of two large triangles, beside small ones that lie off each side of the grid."""
+    plane = Mesh(
+        np.array([[-900, -900, -90], [900, -900, 90], [900, 900, 90], [-900, 900, -90]], dtype=float),
+        np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32),
+    )
+    aside = [
+        Mesh(np.array([[x, y, 500.0], [x + 9, y, 500.0], [x, y + 9, 500.0]]), plane.faces[:1])
+        for x, y in ((-40.0, 10.0), (40.0, 10.0), (10.0, -40.0), (10.0, 40.0), (31.0, 31.0))
+    ]
+    grid = HeightGrid.over(joined(plane, *aside), np.zeros(2), np.array([30.0, 30.0]), 5.0)
+    x, _ = grid.centres()
+    assert np.allclose(grid.z, x / 10.0, atol=1e-12)
+
+
+def test_columns_tell_every_height_at_a_place() -> None:
+    """Against a look at every face: places between, on and beside the strips that columns are kept in."""
+    mesh = joined(tunnel_floor(9.0, noise=0.4), sheet(120, 90, 7.0, low=(-33.3, -41.7)))
+    columns = Columns(mesh)
+    low, high = mesh.bounds
+    random = np.random.default_rng(4).uniform(low[:2] - 5.0, high[:2] + 5.0, size=(300, 2))
+    met = 0
+    for x, y in [*random.tolist(), *mesh.points[::40, :2].tolist()]:
+        crossed = crossings(mesh.points[mesh.faces], np.array([[x, y]]))
+        told = tuple(sorted(float(z) for z in crossed.z[crossed.up]))
+        assert columns.heights_at(x, y) == told
+        met += len(told)
+    assert met > 300
 
 
 def test_nothing_is_not_a_number() -> None:
