@@ -22,7 +22,7 @@ from floorpan.geometry.near import Near, SignedPoints, near, unit_to
 from floorpan.geometry.skin_tree import Apart
 from floorpan.geometry.skins import deepest_inside, posed
 from floorpan.geometry.solids import Body, Hull, Solid
-from floorpan.geometry.tiled_skin import crosses
+from floorpan.geometry.tiled_skin import Posed, box_bounds, crosses
 from floorpan.geometry.tiles import Tile, box_gaps
 
 _samples: WeakKeyDictionary[Hull, Floats] = WeakKeyDictionary()
@@ -31,6 +31,8 @@ _SKIN_POINTS = 48
 _MOST_STEPS = 12
 _FINE_FACES = 2000
 _FINE_POINTS = 4000
+# Bounds are worked out in floating point; nearer than this they do not rule a piece out [mm].
+_SLACK_MM = 1e-9
 
 
 class Obstacle(Protocol):
@@ -100,7 +102,16 @@ def touch(obstacle: Obstacle, index: int, solid: Solid, apart: Apart) -> Near:
 def _crosses(obstacle: Obstacle, solid: Solid) -> bool:
     near_by = np.flatnonzero(box_gaps(obstacle.boxes, *solid.box()) <= 0.0)
     skin = posed(solid)
-    return any(crosses(skin, obstacle.tiles[int(at)].skin()) for at in near_by)
+    return any(_crosses_tile(skin, obstacle.tiles[int(at)]) for at in near_by)
+
+
+def _crosses_tile(skin: Posed, tile: Tile) -> bool:
+    """Whether a solid crosses a tile."""
+    if not tile.cut:
+        return crosses(skin, tile.skin())
+    pieces = tile.pieces()
+    near_by = np.flatnonzero(box_bounds(skin, pieces.boxes) <= _SLACK_MM).tolist()
+    return any(crosses(skin, pieces.skin(at)) for at in near_by)
 
 
 def _joined(body: Body, index: int, crossing: list[bool]) -> bool:

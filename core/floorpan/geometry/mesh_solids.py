@@ -54,7 +54,7 @@ class MeshHull(Hull):
         self._first = first
         if tile_triangles is None:
             tile_triangles = _SMALL_TILE if len(turned.faces) > TILE_TRIANGLES else TILE_TRIANGLES
-        self._surface = Surface(turned, floor=False, tile_triangles=tile_triangles)
+        self._surface = Surface(turned, floor=False, tile_triangles=tile_triangles, in_pieces=False)
 
     @property
     def uneven(self) -> Uneven:

@@ -6,6 +6,7 @@ point the sum of its faces' normals weighted with their angles there. Where no e
 sign of (x - nearest) . pseudonormal says on which side x lies.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,8 +21,10 @@ Longs = NDArray[np.int64]
 
 # A nearest point this close to an edge, as a share of the face's height there, counts as on the edge.
 _ON_EDGE = 1e-9
-# So many points have their faces looked for one by one before a list of all is made.
-_LOOKED_FOR = 24
+# So many times the whole mesh is looked through for faces around points before a list of all is made: that takes as
+# long. Where it is known which faces are near, finding them takes a few times as long as looking at them.
+_LOOKED_THROUGH = 24
+_LOOKED_THROUGH_NEAR = 4
 
 
 def face_normals(mesh: Mesh) -> Floats:
@@ -61,12 +64,20 @@ class Landing:
 
 
 class Facing:
-    """Pseudonormals of one mesh, worked out only where something lands."""
+    """Pseudonormals of one mesh, worked out only where something lands.
 
-    def __init__(self, mesh: Mesh) -> None:
+    near : face numbers (K,) among which are all that touch a place (3,) of the mesh, where that is known
+    """
+
+    def __init__(self, mesh: Mesh, near: Callable[[Floats], Longs] | None = None) -> None:
         self.mesh = mesh
-        self._asked = 0
+        self._near = near
+        self._looked = 0
         self._columns: tuple[Ints, Ints] | None = None
+
+    def make_ready(self) -> None:
+        """List the faces of every point now rather than when many were looked for."""
+        self._by_point()
 
     def _by_point(self) -> tuple[Ints, Ints]:
         """Where the faces of each point begin in a list (N + 1,), and that list (3 M,)."""
@@ -82,11 +93,7 @@ class Facing:
 
     def around(self, points: Longs) -> tuple[Longs, Longs]:
         """Faces around points (K,): row numbers into `points` and face numbers, one pair each."""
-        self._asked += len(points)
-        if self._columns is None and self._asked <= _LOOKED_FOR:
-            # The list takes as long as looking for a few dozen points, and the first answer is waited for.
-            corners = self.mesh.faces.ravel()
-            found = [np.flatnonzero(corners == point) // 3 for point in points.tolist()]
+        if self._columns is None and (found := self._looked_for(points)) is not None:
             row = np.repeat(np.arange(len(points)), [len(faces) for faces in found])
             return row, np.concatenate([np.zeros(0, dtype=np.int64), *found])
         starts, faces = self._by_point()
@@ -95,6 +102,25 @@ class Facing:
         row = np.repeat(np.arange(len(points)), count)
         step = np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)
         return row, faces[begin[row] + step].astype(np.int64)
+
+    def _looked_for(self, points: Longs) -> list[Longs] | None:
+        """Faces around each of some points (K,), without a list of all; None once that takes longer than one.
+
+        The first answer is waited for.
+        """
+        faces, found = self.mesh.faces, []
+        most = (_LOOKED_THROUGH if self._near is None else _LOOKED_THROUGH_NEAR) * len(faces)
+        for point in points.tolist():
+            near = None if self._near is None else self._near(self.mesh.points[point])
+            self._looked += len(faces if near is None else near)
+            if self._looked > most:
+                return None
+            if near is None:
+                found.append(np.flatnonzero(faces.ravel() == point) // 3)
+            else:
+                around = near[np.flatnonzero(faces.take(near, axis=0).ravel() == point) // 3]
+                found.append(np.sort(around))
+        return found
 
     def landing(self, face: Longs, nearest: Floats) -> Landing:
         """Pseudonormals where nearest points (N, 3) lie on faces (N,)."""

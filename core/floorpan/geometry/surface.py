@@ -33,7 +33,7 @@ from floorpan.geometry.skin_tree import Apart
 from floorpan.geometry.skins import depth_inside
 from floorpan.geometry.solids import Body, Solid
 from floorpan.geometry.splitting import TILE_TRIANGLES, split
-from floorpan.geometry.tiles import Tile, box_gaps, nearest_on
+from floorpan.geometry.tiles import PIECE_TRIANGLES, Longs, Tile, box_gaps, nearest_on
 from floorpan.geometry.vertical import crossings
 
 # Nearer than this a hull and the mesh touch; which side is which cannot be read from the two points [mm].
@@ -44,12 +44,21 @@ class Surface:
     """A welded mesh [mm] as an obstacle for bodies in the same axes.
 
     floor : what lies under this surface is in the metal (rule 3 above); False for a dash, a seat, a wall
+    in_pieces : cut tiles once more, so that only what comes near is built; not where their skins are asked for
     """
 
-    def __init__(self, mesh: Mesh, *, floor: bool = True, tile_triangles: int = TILE_TRIANGLES) -> None:
+    def __init__(
+        self,
+        mesh: Mesh,
+        *,
+        floor: bool = True,
+        tile_triangles: int = TILE_TRIANGLES,
+        in_pieces: bool = True,
+    ) -> None:
         self.mesh = mesh
         self.floor = floor
         self._tile_triangles = tile_triangles
+        self._in_pieces = in_pieces
         self._cut: tuple[Tile, ...] | None = None
         self._boxes: Floats | None = None
         self._facing: Facing | None = None
@@ -59,8 +68,13 @@ class Surface:
     def tiles(self) -> tuple[Tile, ...]:
         """The mesh in tiles; cut on first use."""
         if self._cut is None:
-            self._cut = tuple(Tile(self.mesh, group) for group in split(self.mesh, self._tile_triangles))
+            groups = split(self.mesh, self._tile_triangles)
+            self._cut = tuple(Tile(self.mesh, group, cut=self._pieces(len(group))) for group in groups)
         return self._cut
+
+    def _pieces(self, triangles: int) -> bool:
+        """Whether a tile is cut into pieces: not what is small already, nor where larger tiles are asked for."""
+        return self._in_pieces and PIECE_TRIANGLES < triangles <= TILE_TRIANGLES
 
     @property
     def boxes(self) -> Floats:
@@ -73,8 +87,13 @@ class Surface:
     def facing(self) -> Facing:
         """The pseudonormals of the mesh."""
         if self._facing is None:
-            self._facing = Facing(self.mesh)
+            self._facing = Facing(self.mesh, self._faces_at)
         return self._facing
+
+    def _faces_at(self, place: Floats) -> Longs:
+        """Faces (K,) that may touch a place (3,), by number."""
+        near = np.flatnonzero(box_gaps(self.boxes, place, place) <= 0.0).tolist()
+        return np.concatenate([np.zeros(0, dtype=np.int64), *(self.tiles[at].faces for at in near)])
 
     @property
     def built(self) -> float:
@@ -88,7 +107,9 @@ class Surface:
             return False
         at = np.asarray(near_mm if near_mm is not None else self.mesh.bounds.mean(axis=0))
         gaps = box_gaps(self.boxes[waiting], at, at)
-        self.tiles[waiting[int(gaps.argmin())]].skin()
+        self.tiles[waiting[int(gaps.argmin())]].build()
+        if len(waiting) == 1:
+            self.facing.make_ready()
         return True
 
     def gap(
@@ -155,7 +176,9 @@ class Surface:
         if gap <= _TOUCH_MM or behind or under or any(holding):
             found += depths(self, body, index, apart, behind=behind or under, under=under, holding=holding)
         if not found:
-            found = [touch(self, index, body[index], apart)]
+            # Any place where they touch may be told: the one that tiles as a whole tell.
+            whole = approach((body[index],), self.tiles, self.boxes, whole=True).apart
+            found = [touch(self, index, body[index], whole or apart)]
         return min(found, key=lambda one: one.distance_mm)
 
     def _holding(self, body: Body) -> list[bool]:

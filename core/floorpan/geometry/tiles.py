@@ -1,6 +1,7 @@
 """A large mesh cut into tiles of a few thousand triangles, each made ready for distances when first needed."""
 
 import atexit
+import math
 from collections.abc import Sequence
 from weakref import WeakSet
 
@@ -13,6 +14,9 @@ from floorpan.geometry.mesh import Floats, Mesh, bounds_of
 from floorpan.geometry.skin_tree import Skin
 
 Longs = NDArray[np.int64]
+
+# A tree for so many takes about a millisecond.
+PIECE_TRIANGLES = 320
 
 # Keeps the table of tiles by points small.
 _POINTS_AT_ONCE = 2048
@@ -33,16 +37,21 @@ class Tile:
 
     faces  : (K,) face numbers in the whole mesh
     bounds : (2, 3) least and greatest corner [mm]
+    cut    : whether bodies are measured to its pieces rather than to its skin as a whole
     """
 
-    __slots__ = ("__weakref__", "_mesh", "_part", "_round", "_skin", "_tree", "bounds", "faces")
+    __slots__ = (
+        "__weakref__", "_mesh", "_part", "_pieces", "_round", "_skin", "_tree", "bounds", "cut", "faces",
+    )  # fmt: skip
 
-    def __init__(self, mesh: Mesh, faces: Longs) -> None:
+    def __init__(self, mesh: Mesh, faces: Longs, *, cut: bool = False) -> None:
         self.faces = faces
+        self.cut = cut
         self._mesh = mesh
         self.bounds: Floats = bounds_of(mesh.points.take(mesh.faces.take(faces, axis=0).ravel(), axis=0))
         self._part: tuple[Floats, Longs] | None = None
         self._skin: Skin | None = None
+        self._pieces: Pieces | None = None
         self._tree: igl.AABB | None = None
         self._round: igl.FastWindingNumberBVH | None = None
 
@@ -56,8 +65,17 @@ class Tile:
 
     @property
     def built(self) -> bool:
-        """Whether the skin for body distances is there."""
+        """Whether all is there that body distances need."""
+        if self.cut:
+            return self._pieces is not None and self._pieces.built
         return self._skin is not None
+
+    def build(self) -> None:
+        """Make ready for distances to bodies (about 4 us a triangle)."""
+        if self.cut:
+            self.pieces().build()
+        else:
+            self.skin()
 
     @property
     def points(self) -> Floats:
@@ -70,10 +88,16 @@ class Tile:
         return points[triangles]
 
     def skin(self) -> Skin:
-        """The tile for distances to bodies; built on first use (about 4 us a triangle)."""
+        """The tile as a whole for distances to bodies; built on first use (about 4 us a triangle)."""
         if self._skin is None:
             self._skin = Skin(*self._own())
         return self._skin
+
+    def pieces(self) -> "Pieces":
+        """The tile in pieces, each of them built when it is first asked."""
+        if self._pieces is None:
+            self._pieces = Pieces(self.faces, *self._own())
+        return self._pieces
 
     def drop_tree(self) -> None:
         """Forget what `nearest` and `turns` keep; it is built again when needed."""
@@ -120,6 +144,82 @@ class Tile:
             self._round = tree
             _with_trees.add(self)
         return tree
+
+
+class Pieces:
+    """A tile cut once more, small enough that building what comes near takes little and what does not, nothing.
+
+    What a body is told of them does not hang on which of them are built.
+
+    boxes : boxes (T, 2, 3) of the pieces [mm]
+    """
+
+    __slots__ = ("_faces", "_groups", "_points", "_skins", "_triangles", "boxes")
+
+    def __init__(self, faces: Longs, points: Floats, triangles: Longs) -> None:
+        self._faces, self._points, self._triangles = faces, points, triangles
+        corners = points.take(triangles.T, axis=0)
+        order, starts = _in_squares(corners[0] + corners[1] + corners[2], PIECE_TRIANGLES)
+        self._groups = np.split(order, starts[1:])
+        self._skins: list[Skin | None] = [None] * len(starts)
+        corners = corners.take(order, axis=1)
+        self.boxes: Floats = np.stack(
+            [
+                np.minimum.reduceat(corners.min(axis=0), starts, axis=0),
+                np.maximum.reduceat(corners.max(axis=0), starts, axis=0),
+            ],
+            axis=1,
+        )
+
+    @property
+    def built(self) -> bool:
+        """Whether all of them are."""
+        return None not in self._skins
+
+    def build(self) -> None:
+        """Build all of them."""
+        for at in range(len(self._skins)):
+            self.skin(at)
+
+    def skin(self, at: int) -> Skin:
+        """One piece for distances to bodies; built on first use."""
+        skin = self._skins[at]
+        if skin is None:
+            used, local = np.unique(self._triangles.take(self._groups[at], axis=0), return_inverse=True)
+            skin = Skin(self._points.take(used, axis=0), local.reshape(-1, 3))
+            self._skins[at] = skin
+        return skin
+
+    def foremost(self, at: int, way: Floats, within_mm: float) -> Floats:
+        """Points (K, 3) of one piece that lie first along a unit way (3,), and those hardly behind them."""
+        used = np.unique(self._triangles.take(self._groups[at], axis=0))
+        points = self._points.take(used, axis=0)
+        along = points @ way
+        foremost: Floats = points[along <= along.min() + within_mm]
+        return foremost
+
+    def face(self, at: int, face: int) -> int:
+        """The number in the whole mesh of a face of one piece."""
+        return int(self._faces[self._groups[at][face]])
+
+
+def _in_squares(middles: Floats, at_most: int) -> tuple[Longs, Longs]:
+    """Rows (N,) of places (N, 3) in groups that lie close together, and where in that order each group begins.
+
+    In strips across the longest side and those in pieces along the next one: a scan is a sheet.
+    """
+    count = len(middles)
+    size = np.ptp(middles, axis=0)
+    _, next_, along = np.argsort(size, kind="stable").tolist()
+    groups = -(-count // at_most)
+    strips = min(max(round(math.sqrt(groups * size[along] / max(size[next_], 1e-9))), 1), groups)
+    each = -(-groups // strips)
+    starts = np.arange(strips * each) * count // (strips * each)
+    order = np.argsort(middles[:, along], kind="stable")
+    for first, last in zip(starts[::each].tolist(), [*starts[each::each].tolist(), count], strict=True):
+        strip = order[first:last]
+        order[first:last] = strip[np.argsort(middles[strip, next_], kind="stable")]
+    return order, starts
 
 
 def box_gaps(bounds: Floats, least: Floats, greatest: Floats) -> Floats:

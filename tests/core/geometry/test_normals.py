@@ -90,8 +90,13 @@ def test_faces_around_points_are_the_same_looked_for_or_listed(monkeypatch: pyte
     )
     asked = np.array([1, 4, 6, 2, 1])
     looked_for = Facing(mesh).around(asked)
-    monkeypatch.setattr(normals, "_LOOKED_FOR", 0)
+    # Told which faces are near, in any order and with others among them.
+    near = Facing(mesh, lambda place: np.array([3, 0, 2, 1])).around(asked)
+    monkeypatch.setattr(normals, "_LOOKED_THROUGH", 0)
     listed = Facing(mesh).around(asked)
-    assert [part.tolist() for part in looked_for] == [part.tolist() for part in listed]
+    ready = Facing(mesh, lambda place: np.zeros(0, dtype=np.int64))
+    ready.make_ready()
+    for one in (near, listed, ready.around(asked)):
+        assert [part.tolist() for part in looked_for] == [part.tolist() for part in one]
     assert looked_for[1].tolist() == [0, 1, 2, 2, 2, 0, 1, 3, 0, 1, 2]
     assert all(len(part) == 0 for part in Facing(mesh).around(np.zeros(0, dtype=np.int64)))
