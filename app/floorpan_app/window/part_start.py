@@ -1,5 +1,6 @@
 """From a mesh file to a part: read it, settle its unit and what it stands for, copy it into the project."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,10 +17,11 @@ from PySide6.QtWidgets import (
 
 from floorpan.errors import FloorpanError
 from floorpan.items import MeshPart
-from floorpan.items.mesh_part import COUNTS_AS
+from floorpan.items.mesh_part import COUNTS_AS, CountsAs
 from floorpan.progress import Work, part
 from floorpan.project.folder import Project
 from floorpan.project.part_import import importing_part, looked_at
+from floorpan.scan.part_unit import part_unit
 from floorpan.scan.read import RawScan, read_scan
 from floorpan_app import messages
 from floorpan_app.jobs import Job, ThreadLane
@@ -41,6 +43,12 @@ class PartPage(UnitPage):
         self.stands_for.setAccessibleName(messages.PART_STANDS_FOR)
         self.stands_for.addItems([word.capitalize() for word in COUNTS_AS])
         self.stands_for.setCurrentIndex(COUNTS_AS.index("other"))
+        self.stands_for.currentIndexChanged.connect(self._propose)
+        self._scan: RawScan | None = None
+        self._name, self._sides = "", (0.0, 0.0, 0.0)
+        self._said = False
+        for choice in self.choices.values():
+            choice.clicked.connect(self._say_unit)
         self.known = plain("", self)
         self.fault = plain("", self, role="fault")
         form = QFormLayout()
@@ -54,12 +62,32 @@ class PartPage(UnitPage):
 
     def show_part(self, name: str, scan: RawScan, sides: Sides, known: tuple[str, ...]) -> None:
         """The file's sides, the proposal, and what is known of its mesh."""
-        self.show_scan(name, scan, sides)
-        self.left_out.hide()
+        self._scan, self._name, self._sides, self._said = scan, name, sides, False
+        self._propose()
         self.known.setText(" ".join(known))
         self.known.setVisible(bool(known))
         self.say_fault("")
+
+    def counts_as(self) -> CountsAs:
+        """What it stands for."""
+        return COUNTS_AS[self.stands_for.currentIndex()]
+
+    def _propose(self, _index: int = 0) -> None:
+        """Propose a unit by what it stands for; one that is written or was said stays."""
+        scan = self._scan
+        if scan is None:
+            return
+        said = self.chosen() if self._said else ""
+        if scan.unit_written is None:
+            scan = replace(scan, proposal=part_unit(max(self._sides), self.counts_as()))
+        self.show_scan(self._name, scan, self._sides)
+        if said:
+            self.choices[said].setChecked(True)
+        self.left_out.hide()
         self.take.setText(messages.PLACE_IT)
+
+    def _say_unit(self) -> None:
+        self._said = True
 
     def say_fault(self, text: str) -> None:
         """Why it cannot be placed so."""
@@ -124,7 +152,7 @@ class PartStart(QDialog):
 
     def _add(self) -> None:
         project, source, unit = self._project, self._source, self.part.chosen()
-        counts_as = COUNTS_AS[self.part.stands_for.currentIndex()]
+        counts_as = self.part.counts_as()
         self._begin(messages.ADDING_SCAN.format(name=source.name))
         job = Job(messages.PART_DIALOG, lambda: importing_part(project, source, unit, counts_as), self)
         job.succeeded.connect(self._is_added)
@@ -182,6 +210,8 @@ class PartStart(QDialog):
 def _reading(source: Path) -> Work[tuple[RawScan, Sides, tuple[str, ...]]]:
     """A file, the sizes of its three sides in its unit, longest first, and what to know of its mesh."""
     scan = yield from part(read_scan(source), 0.0, 0.7)
-    known = yield from part(looked_at(scan, scan.proposal.unit), 0.7, 1.0)
     x, y, z = (float(side) for side in sorted(np.ptp(scan.mesh.bounds, axis=0), reverse=True))
+    # Where a unit is written the proposal is that one.
+    unit = scan.proposal.unit if scan.unit_written is not None else part_unit(x).unit
+    known = yield from part(looked_at(scan, unit), 0.7, 1.0)
     return scan, (x, y, z), known

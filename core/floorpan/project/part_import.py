@@ -10,6 +10,7 @@ from floorpan.progress import Work, part
 from floorpan.project.folder import Project, import_scan
 from floorpan.project.starting import shown_name
 from floorpan.scan.part_mesh import PartMesh, part_mesh, sides_in_file
+from floorpan.scan.part_unit import part_unit
 from floorpan.scan.read import RawScan, read_scan
 from floorpan.units import show_number
 
@@ -30,13 +31,14 @@ def importing_part(
     if unit is None and raw.unit_written is not None:
         unit = raw.proposal.unit
     if unit is None:
+        likely = part_unit(max(sides_in_file(raw)), counts_as)
         raise UnitNeeded(
             "unit-needed",
-            f"No unit is written in {source.name}. {raw.proposal.why}",
-            f"Say which it is; {raw.proposal.unit} is likely.",
+            f"No unit is written in {source.name}. {likely.why}",
+            f"Say which it is; {likely.unit} is likely.",
             file=source.name,
-            why=raw.proposal.why,
-            proposed=raw.proposal.unit,
+            why=likely.why,
+            proposed=likely.unit,
         )
     yield from part(part_mesh(raw, unit), _READING, _LOOKING)
     made = MeshPart(

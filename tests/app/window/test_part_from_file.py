@@ -121,3 +121,32 @@ def test_a_unit_that_makes_it_too_long_is_told_beside_it(
     assert "300 m long" in dialog.part.fault.text()
     dialog.reject()
     assert judged.session.document.layout is layout
+
+
+def test_a_part_of_a_hundred_is_proposed_in_mm_and_by_what_it_stands_for(
+    qtbot: QtBot, window: MainWindow, judged: Works, tmp_path: Path, answers: Answers
+) -> None:
+    """100 long: 100 mm rather than 2.5 m; 35 long a seat in inches; what somebody said stays."""
+    write_ply(box_mesh((0.0, 0.0, 0.0), (100.0, 60.0, 20.0)), tmp_path / "block.ply")
+    write_ply(box_mesh((0.0, 0.0, 0.0), (35.0, 20.0, 18.0)), tmp_path / "seat.ply")
+    answers.then("scan_file", tmp_path / "block.ply")
+    dialog = asked_by_menu(qtbot, window, judged)
+    page = dialog.part
+    assert page.chosen() == "mm"
+    assert "100 mm (read as mm)" in page.why.text()
+    dialog.read(tmp_path / "seat.ply")
+    qtbot.waitUntil(
+        lambda: dialog.pages.currentWidget() is page and "seat" in page.why.text(), timeout=15_000
+    )
+    assert page.chosen() == "mm"
+    page.stands_for.setFocus()
+    QTest.keyClicks(page.stands_for, "Seat")
+    assert page.counts_as() == "seat"
+    assert page.chosen() == "in"
+    click(page.choices["cm"])
+    assert page.chosen() == "cm"
+    QTest.keyClick(page.stands_for, Qt.Key.Key_End)
+    assert page.counts_as() == "other"
+    assert page.chosen() == "cm", "the builder's word stays"
+    assert "likely" in page._sizes["mm"].text()
+    click(page.leave)
