@@ -10,8 +10,8 @@ every way looked at so closely that nothing moves over 0.1 mm between two looks.
 sample of them is timed and multiplied.
 
 Dragging: the shifter moved by a little, all live findings told, with what is made ready and set aside as the window
-does it before a drag. Beside it, at the same place, every live reading
-judged from nothing against one tree. Both say the same, which is checked. Times in ms of the processor, which a
+does it before a drag. Then at the same places every live reading judged from nothing against one tree. Both say the
+same, which is checked. Times in ms of the processor, which a
 busy neighbour stretches less than the clock's; the ratio of one run is what counts.
 """
 
@@ -173,19 +173,20 @@ def dragged(bench: Bench, layout: Layout) -> tuple[float, float]:
     other = Bench(bench.store)
     finish(other.make_floors(layout))
     plainly = Plainly(other.scene(layout))
-    live, plain = [], []
+    live, plain, said = [], [], []
     gc.freeze()
-    for number, moved in enumerate(places(layout)):
+    for moved in places(layout):
         start = time.process_time()
-        told = evaluator.live(moved, budget_s=1e6, clock=time.perf_counter, looked_at=_in_third)
+        said.append(evaluator.live(moved, budget_s=1e6, clock=time.perf_counter, looked_at=_in_third))
         live.append((time.process_time() - start) * 1e3)
+    gc.unfreeze()
+    for number, moved in enumerate(places(layout)):
         if number % (STEPS // BOTH):
             continue
         start = time.process_time()
         same = [plainly.judge(*one) for one in readings(other.scene(moved), *LIVE) if _touched(one)]
         plain.append((time.process_time() - start) * 1e3)
-        _alike(told, same)
-    gc.unfreeze()
+        _alike(said[number], same)
     print(f"  a step dragged live: {_told(live)}")
     print(f"  the same plainly:    {_told(plain)}; {_p95(plain) / _p95(live):.1f} times as long at p95")
     return _p95(live), _p95(plain)

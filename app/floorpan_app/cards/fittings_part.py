@@ -39,7 +39,7 @@ class FittingsPart(QWidget):
         labels = {record.kind: record.label for record in KINDS}
         self.kind = QuietCombo([(one.kind, labels[one.kind]) for one in FITTING_KINDS], said.KIND)
         self.add = pressed(said.ADD, lambda: desk.use_tool(f"place {self.kind.key()}"), icon="place")
-        self.middle = pressed(words.IN_THE_MIDDLE, lambda: set_down(desk, self.kind.key()), role="link")
+        self.middle = pressed(words.WHERE_USUAL, lambda: set_down(desk, self.kind.key()), role="link")
         self.armrest = ArmrestPart(desk)
         self.wheel_off = told()
         self.as_driven = pressed(said.AS_DRIVEN, self._as_driven)

@@ -27,7 +27,7 @@ class SwitchesPart(QWidget):
         self.rows.row_chosen.connect(self._choose)
         self.form = ThingForm(desk, Control, ("name", "touch", "hand"), ("radius_mm", "stands_on"))
         self.add = pressed(said.ADD, lambda: desk.use_tool("place switch"), icon="place")
-        self.middle = pressed(words.IN_THE_MIDDLE, lambda: set_down(desk, "switch"), role="link")
+        self.middle = pressed(words.WHERE_USUAL, lambda: set_down(desk, "switch"), role="link")
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))

@@ -82,6 +82,7 @@ NEED_CONSOLE: Final = "There is no console yet. Set its room down between the se
 NEED_FINDINGS: Final = "There is nothing to compare yet. Place a seat, a shifter or a cup holder."
 ON_THE_SCAN: Final = "Click it onto the scan"
 IN_THE_MIDDLE: Final = "Set it down in the middle"
+WHERE_USUAL: Final = "Set it down where one usually is"
 BEING_MADE_READY: Final = "The scan is still being made ready. Try again in a moment."
 NOTHING_SEEN: Final = "Nothing was scanned in the middle of the floor. Click it onto the scan."
 

@@ -5,6 +5,7 @@ from typing import Final
 
 from floorpan import edits
 from floorpan.console import Envelope
+from floorpan.console.envelope import station_at
 from floorpan.frames import Vector
 from floorpan.items import Armrest, Buckle, DashEdge, Door, Flap, Handbrake, KeepOut, Place, Wheel
 from floorpan.layout import Layout, Thing
@@ -16,6 +17,9 @@ _WHEEL_UP_MM = 650.0
 # So do a dash's edge and a door's foot over what was clicked under them; common practice, no source.
 _EDGE_UP_MM = 500.0
 _DOOR_UP_MM = 150.0
+# What is left of a console's top beside a flap in it; common practice, no source.
+_RIM_MM = 30.0
+_FLAP_LEAST_MM = 60.0
 
 
 def new_fitting(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> Thing:
@@ -37,12 +41,21 @@ def new_fitting(kind: str, layout: Layout, at_mm: Vector, on: Thing | None) -> T
     if kind == "wheel":
         return _wheel(layout, here)
     if kind == "flap":
-        return Flap(id="new", stands_on="console" if on_console else "none", place=here)
+        return _flap(here, on)
     if kind == "dash edge":
         return DashEdge(id="new", place=replace(here, z_mm=z + _EDGE_UP_MM))
     if kind == "door":
         return Door(id="new", side="left" if y < 0.0 else "right", place=replace(here, z_mm=z + _DOOR_UP_MM))
     return KeepOut(id="new", place=here)
+
+
+def _flap(here: Place, on: Thing | None) -> Flap:
+    """No longer than the console's top is wide."""
+    flap = Flap(id="new", stands_on="console" if isinstance(on, Envelope) else "none", place=here)
+    station = station_at(on, here.x_mm - on.place.x_mm) if isinstance(on, Envelope) else None
+    if station is None:
+        return flap
+    return replace(flap, length_mm=max(_FLAP_LEAST_MM, min(flap.length_mm, station.top_width_mm() - _RIM_MM)))
 
 
 def _wheel(layout: Layout, here: Place) -> Wheel:

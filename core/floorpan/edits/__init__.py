@@ -3,6 +3,7 @@
 Ranges are checked where values are made; rules between fields live here. A refused edit raises and changes nothing.
 """
 
+from floorpan.edits.first_place import first_places, is_free
 from floorpan.edits.gates import gate_from_points
 from floorpan.edits.ids import new_id
 from floorpan.edits.joins import (
@@ -97,10 +98,12 @@ __all__ = [
     "crop",
     "crop_along",
     "draw_area",
+    "first_places",
     "forget_centre_line",
     "forget_outline",
     "forget_probe",
     "gate_from_points",
+    "is_free",
     "join",
     "join_by_targets",
     "keep_before",
