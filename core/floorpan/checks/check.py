@@ -78,9 +78,10 @@ class Group:
     """One pair in every state that moves either, made into readings only where somebody looks at them.
 
     mover, met, rest : as of a Pair; the mover may be an arm in many states, each of which goes its own way
+    one   : makes the reading of one of its states; without it all of them are made where one is asked for
     """
 
-    __slots__ = ("_by_state", "_made", "_make", "met", "mover", "pair", "rest", "subjects")
+    __slots__ = ("_by_state", "_made", "_make", "_one", "met", "mover", "pair", "rest", "subjects")
 
     def __init__(
         self,
@@ -89,11 +90,12 @@ class Group:
         met: Footing,
         rest: tuple[object, ...],
         make: Callable[["Group"], Iterable[Reading]],
+        one: "Callable[[Group, State], Reading] | None" = None,
     ) -> None:
         self.subjects = subjects
         self.mover, self.met, self.rest = mover, met, rest
         self.pair = Pair(mover, met, rest)
-        self._make = make
+        self._make, self._one = make, one
         self._made: tuple[Reading, ...] | None = None
         self._by_state: dict[State, Reading] | None = None
 
@@ -104,12 +106,13 @@ class Group:
             self._made = tuple(self._make(self))
         return self._made
 
-    @property
-    def by_state(self) -> dict[State, Reading]:
-        """The same by their states."""
+    def reading_in(self, state: State) -> Reading:
+        """The one of a state that it has."""
+        if self._one is not None:
+            return self._one(self, state)
         if self._by_state is None:
             self._by_state = {reading.state: reading for reading in self.readings}
-        return self._by_state
+        return self._by_state[state]
 
 
 Item = Reading | Group

@@ -167,7 +167,8 @@ class Between(Bounded):
         subject, other, limit, met = reading.inputs
         assert isinstance(other, tuple)
         assert isinstance(limit, Limit)
-        memory = PairMemory()
+        # What stands is looked at once.
+        memory = PairMemory() if _on_way(subject) else None
         spot = least(subject, limit.value + ROOMY_MM, lambda body: body_gap(body, other, memory))
         doubts = (tape("taped places", 2), *facets(spot.body, other), *_step(spot.step_mm))
         u = combined(doubts)

@@ -259,7 +259,7 @@ class LiveStep:
 
 
 def _one_of(check: Check, known: Known, find: Callable[[], Group], held: Told | None = None) -> Moved:
-    return Moved(check, lambda: find().by_state[known.reading.state], known, held)
+    return Moved(check, lambda: find().reading_in(known.reading.state), known, held)
 
 
 def _pair_of(known: Known, mover: Footing | ArmsFooting, pair: Pair) -> Pair:

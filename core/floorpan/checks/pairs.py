@@ -73,14 +73,16 @@ def to_area(scene: Scene, mover: str, area: AreaSurface, limit: str, *, moving: 
     def inputs(state: State) -> tuple[object, ...]:
         return scene.body(mover, state), *rest
 
+    def one(group: Group, state: State) -> Reading:
+        return Reading(subjects, state, partial(inputs, state), group.pair)
+
     def standing(group: Group) -> Iterator[Reading]:
-        for state in states(scene, mover):
-            yield Reading(subjects, state, partial(inputs, state), group.pair)
+        return (one(group, state) for state in states(scene, mover))
 
     def make() -> tuple[Item, ...]:
         if moving:
             return tuple(on_legs())
-        return (Group(subjects, scene.footing(mover), NO_FOOTING, rest, standing),)
+        return (Group(subjects, scene.footing(mover), NO_FOOTING, rest, standing, one),)
 
     name = ("to area", mover, area.id, limit, moving, carpet, good_to)
     return scene.memory.get(name, (*scene.rests_on(mover), area, floor, wanted), make)
@@ -114,14 +116,16 @@ def between(scene: Scene, mover: str, other: str, limit: str, *, moving: bool) -
     def inputs(state: State) -> tuple[object, ...]:
         return scene.body(mover, state), scene.body(other, state), *rest
 
+    def one(group: Group, state: State) -> Reading:
+        return Reading(subjects, state, partial(inputs, state), group.pair)
+
     def standing(group: Group) -> Iterator[Reading]:
-        for state in states(scene, mover, other):
-            yield Reading(subjects, state, partial(inputs, state), group.pair)
+        return (one(group, state) for state in states(scene, mover, other))
 
     def make() -> tuple[Item, ...]:
         if moving:
             return tuple(on_legs())
-        return (Group(subjects, scene.footing(mover), scene.footing(other), rest, standing),)
+        return (Group(subjects, scene.footing(mover), scene.footing(other), rest, standing, one),)
 
     made_from = (*scene.rests_on(mover), *scene.rests_on(other), wanted)
     return scene.memory.get(("between", mover, other, limit, moving, words), made_from, make)

@@ -1,7 +1,7 @@
 """Whether the hand reaches every gear: belts tight and loose, at every used notch; and how the elbow is bent."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import cast
@@ -34,21 +34,26 @@ def _reads(scene: Scene, limit: str, belts: str) -> Iterator[Group]:
         side = scene.hand_side()
         sits, knob = sitting(scene, person, seat.id), standing(scene, shifter.id)
 
+        def one(
+            group: Group,
+            state: State,
+            inputs: tuple[object, ...] = (person, seat, shifter),
+            then: tuple[object, ...] = (side, wanted),
+        ) -> Reading:
+            return Reading(group.subjects, state, (*inputs, state, *then), group.pair)
+
         def make(
             group: Group,
             person: Person = person,
             seat: Seat = seat,
             shifter: Shifter = shifter,
-            side: Side = side,
-            wanted: Limit = wanted,
+            one: Callable[[Group, State], Reading] = one,
         ) -> Iterator[Reading]:
             for state in states(scene, slides(seat), f"{shifter.id}.knob"):
                 if int(stops_of(state, seat.id)["notch"]) in person.notches_used:
-                    full = state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": belts})
-                    inputs = (person, seat, shifter, full, side, wanted)
-                    yield Reading(group.subjects, full, inputs, group.pair)
+                    yield one(group, state_of({**dict(state), f"{person.id}.{BELTS_AXIS}": belts}))
 
-        yield Group(subjects, sits, knob, (side, wanted), make)
+        yield Group(subjects, sits, knob, (side, wanted), make, one)
 
 
 def _seen(reading: Reading) -> tuple[Reach, Limit]:

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from floorpan.checks.check import Check, Group, Reading
 from floorpan.checks.finding import Doubt, Finding, combined, verdict_of
 from floorpan.checks.footings import standing
@@ -64,8 +66,8 @@ def over_floor_mm(thing: Thing, floor: Floor) -> float | None:
     foot = thing.place.z_mm - record.foot_below_mm(thing)
     heights = [
         min(found, key=lambda z: abs(z - foot))
-        for x, y in record.set_down_mm(thing)
-        if (found := floor.columns.heights_at(x, y))
+        for found in floor.columns.heights_at_each(np.array(record.set_down_mm(thing), dtype=float))
+        if found
     ]
     return foot - max(heights) if heights else None
 

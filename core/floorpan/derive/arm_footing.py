@@ -17,6 +17,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from floorpan.derive.elbow import PosedArm, elbow_in, hanging_in
+from floorpan.derive.footing import shifted_mm
 from floorpan.derive.people import sitting_in
 from floorpan.derive.scene import Scene
 from floorpan.driver import BELTS_AXIS, Person, shoulder_point
@@ -24,7 +25,7 @@ from floorpan.driver.hanging_arms import HangingArms, hanging_arms
 from floorpan.driver.joints import torso_axes
 from floorpan.driver.reach import wanted_swivel_deg
 from floorpan.frames import Floats, Vector
-from floorpan.items import Seat, Shifter
+from floorpan.items import Place, Seat, Shifter
 from floorpan.items.seat import NOTCH
 from floorpan.items.shifter import GEAR
 from floorpan.items.states import State, state_of
@@ -222,22 +223,32 @@ class ArmsFooting:
         return self._free
 
 
-def arm_footings(scene: Scene, person: Person, seat: Seat, shifter: Shifter) -> ArmsFooting:
+def arm_footings(
+    scene: Scene, person: Person, seat: Seat, shifter: Shifter, grips: tuple[Vector, ...] | None = None
+) -> ArmsFooting:
     """The arm in neutral and every gear that is reached at every notch a driver uses, belts tight.
 
     The very same while neither it nor what it gives way to changed.
+
+    grips : where the knob is in each gear, if that is known [mm]
     """
     about = (person, seat, *scene.layout.seats, *scene.layout.consoles, scene.hand_side())
     return scene.memory.get(
-        ("arms", seat.id), (shifter, *about), lambda: _reached(scene, person, seat, shifter, about)
+        ("arms", seat.id), (shifter, *about), lambda: _reached(scene, person, seat, shifter, about, grips)
     )
 
 
 def _reached(
-    scene: Scene, person: Person, seat: Seat, shifter: Shifter, about: tuple[object, ...]
+    scene: Scene,
+    person: Person,
+    seat: Seat,
+    shifter: Shifter,
+    about: tuple[object, ...],
+    known: tuple[Vector, ...] | None,
 ) -> ArmsFooting:
-    gears = record_of(shifter).axes(shifter)[0].stops
-    grips = [record_of(shifter).grips(shifter, {GEAR: gear})[0].at_mm for gear in gears]
+    record = record_of(shifter)
+    gears = record.axes(shifter)[0].stops
+    grips = known or tuple(record.grips(shifter, {GEAR: gear})[0].at_mm for gear in gears)
     shoulders = [_shoulder(scene, person, seat, notch) for notch in person.notches_used]
     side = scene.hand_side()
     sitting = sitting_in(person, seat, person.notches_used[0])
@@ -271,9 +282,18 @@ def _reached(
         sat_in, held = other.layout.thing(seat.id), other.layout.thing(shifter.id)
         assert isinstance(sat_in, Seat)
         assert isinstance(held, Shifter)
-        return arm_footings(other, person, sat_in, held)
+        # A knob goes where its shifter is shifted to.
+        shifted = shifted_mm(shifter, held) < math.inf
+        return arm_footings(
+            other, person, sat_in, held, _along(grips, shifter.place, held.place) if shifted else None
+        )
 
     return ArmsFooting(states, about, shifter, there, make, in_scene)
+
+
+def _along(grips: tuple[Vector, ...], before: Place, now: Place) -> tuple[Vector, ...]:
+    x, y, z = now.x_mm - before.x_mm, now.y_mm - before.y_mm, now.z_mm - before.z_mm
+    return tuple((grip[0] + x, grip[1] + y, grip[2] + z) for grip in grips)
 
 
 @functools.lru_cache(maxsize=64)

@@ -146,7 +146,7 @@ class Landing:
         return np.where(found <= below_mm, found, -np.inf)
 
     def _scanned(self, columns: Columns, at_mm: Floats, below_mm: float) -> Floats:
-        heights = (columns.heights_at(float(x), float(y)) for x, y in at_mm)
+        heights = columns.heights_at_each(at_mm)
         return np.array([max((z for z in held if z <= below_mm), default=-np.inf) for held in heights])
 
 

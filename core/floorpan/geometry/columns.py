@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from floorpan.geometry.mesh import Floats, Mesh
-from floorpan.geometry.vertical import crossings
+from floorpan.geometry.vertical import heights_in
 
 _STRIPS = 1 << 16
 
@@ -18,18 +18,37 @@ class Columns:
 
     def heights_at(self, x_mm: float, y_mm: float) -> tuple[float, ...]:
         """Heights where the vertical line through a place meets faces that face up [mm], lowest first."""
-        if not len(self._mesh.faces):
-            return ()
+        [heights] = self.heights_at_each(np.array([[x_mm, y_mm]]))
+        return heights
+
+    def heights_at_each(self, at_mm: Floats) -> list[tuple[float, ...]]:
+        """The same for places (N, 2), in their order."""
+        if not len(self._mesh.faces) or not len(at_mm):
+            return [()] * len(at_mm)
         if not self._ready:
             self._sort()
+        near = [self._near(x, y) for x, y in at_mm.tolist()]
+        row = np.repeat(np.arange(len(near)), [len(faces) for faces in near])
+        corners = self._mesh.points[self._mesh.faces[np.concatenate(near)]]
+        at = at_mm[row]
+        # No face that lies beside a line by less than rounding is met.
+        flat = corners[:, :, :2]
+        boxed = ((flat.min(axis=1) <= at) & (flat.max(axis=1) >= at)).all(axis=1)
+        row, corners, at = row[boxed], corners[boxed], at[boxed]
+        inside, z, area = heights_in(corners, at)
+        met = inside & (area > 0.0)
+        found: list[list[float]] = [[] for _ in near]
+        for place, height in zip(row[met].tolist(), z[met].tolist(), strict=True):
+            found[place].append(height)
+        return [tuple(sorted(heights)) for heights in found]
+
+    def _near(self, x_mm: float, y_mm: float) -> NDArray[np.int64]:
+        """Faces (K,) that may lie at a place."""
         low, high = self._strips(np.array([x_mm - self._widest, x_mm]))
         first = int(np.searchsorted(self._least_x, low))
         last = int(np.searchsorted(self._least_x, high, side="right"))
         # Across first: the corners of a whole strip of faces take longer to gather than to rule out.
-        near = self._order[first:last][(self._low_y[first:last] <= y_mm) & (self._high_y[first:last] >= y_mm)]
-        corners = self._mesh.points[self._mesh.faces[near]]
-        met = crossings(corners, np.array([[x_mm, y_mm]]))
-        return tuple(sorted(float(z) for z in met.z[met.up]))
+        return self._order[first:last][(self._low_y[first:last] <= y_mm) & (self._high_y[first:last] >= y_mm)]
 
     def _sort(self) -> None:
         least, greatest = self._ends(0)

@@ -45,10 +45,13 @@ def test_columns_tell_every_height_at_a_place() -> None:
     low, high = mesh.bounds
     random = np.random.default_rng(4).uniform(low[:2] - 5.0, high[:2] + 5.0, size=(300, 2))
     met = 0
-    for x, y in [*random.tolist(), *mesh.points[::40, :2].tolist()]:
+    places = np.array([*random.tolist(), *mesh.points[::40, :2].tolist()])
+    at_once = columns.heights_at_each(places)
+    for (x, y), among in zip(places.tolist(), at_once, strict=True):
         crossed = crossings(mesh.points[mesh.faces], np.array([[x, y]]))
         told = tuple(sorted(float(z) for z in crossed.z[crossed.up]))
         assert columns.heights_at(x, y) == told
+        assert among == told
         met += len(told)
     assert met > 300
 
