@@ -230,13 +230,17 @@ class StateMatrix(QWidget):
         if folded:
             used = sum(narrow[i] if i in folded else wide[i] for i in range(len(groups)))
             names = max(names, min(self._names_width(), room - used))
+        # A name may be shortened before the word over an axis is: rows are told in full to whoever points at them.
+        heads = [group_word_width(group.word) for group in groups]
+        taken = [narrow[i] if i in folded else wide[i] for i in range(len(groups))]
+        lacks = sum(max(head - width, 0.0) for head, width in zip(heads, taken, strict=True))
+        names = min(names, max(min(scaled(_NAMES_FAIR), names), room - sum(taken) - lacks))
         self._model.set_table(self._table, shown_columns(groups, folded))
         self._view.setColumnWidth(0, int(names))
         widths = []
         for shown in self._model.shown():
             said = [value for member in shown.members for value in values.get(member, ())]
             widths.append(column_width(shown.word, shown.starts_group, said))
-        heads = [group_word_width(group.word) for group in groups]
         for column, width in enumerate(widened(widths, self._model.shown(), heads, room - int(names)), 1):
             self._view.setColumnWidth(column, width)
         self._view.verticalHeader().setDefaultSectionSize(

@@ -19,6 +19,8 @@ from floorpan_app.widgets.verdict_shape import paint_verdict, square
 
 CELL_WIDTH = 44.0
 CELL_HEIGHT = 29.0
+CELL_MOST = 72.0
+"""How wide a cell is drawn where its column is wider, because of its word."""
 CELL_GAP = 2.0
 GROUP_GAP = 10.0
 RIM = 2.0
@@ -31,6 +33,20 @@ _FAILING = ("hits", "short")
 def cell_rect(rect: QRectF, starts_group: bool) -> QRectF:
     """The cell inside its section: gaps between cells and before groups taken off."""
     return rect.adjusted(scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP), 2, -RIM, -2)
+
+
+def own_rect(rect: QRectF, cell: MatrixCell | None) -> QRectF:
+    """The middle of a wide cell, under its heading, so that shape and number stay side by side."""
+    most = scaled(CELL_MOST)
+    if cell is not None and cell.value:
+        most = max(most, _cell_width(text_width(cell.value, text_font(BODY, BOLDER))))
+    over = max(rect.width() - most, 0.0) / 2
+    return rect.adjusted(over, 0, -over, 0)
+
+
+def _cell_width(number: float) -> float:
+    """What a cell with a number so wide needs, its shape and margins included."""
+    return scaled(4) + scaled(_SHAPE) + 2 + number + scaled(5) + 1
 
 
 def _paint_box(painter: QPainter, rect: QRectF, colour: str, *, stale: bool) -> None:
@@ -96,9 +112,9 @@ class MatrixDelegate(QStyledItemDelegate):
             self._paint_name(painter, rect, self._model.table().rows[index.row()], index.row())
         else:
             starts = self._model.shown()[index.column() - 1].starts_group
-            inner = cell_rect(rect, starts)
-            chosen = bool(option.state & QStyle.StateFlag.State_Selected)
             cell = index.data(CELL_ROLE)
+            inner = own_rect(cell_rect(rect, starts), cell)
+            chosen = bool(option.state & QStyle.StateFlag.State_Selected)
             if (chosen or option.state & QStyle.StateFlag.State_MouseOver) and cell is not None:
                 painter.fillRect(inner, QColor(theme_in_use().wash))
             paint_cell(painter, inner, cell)
@@ -174,9 +190,10 @@ def column_width(word: str, starts_group: bool, values: Iterable[str] = ()) -> i
     gap = scaled(GROUP_GAP) if starts_group else scaled(CELL_GAP)
     bold = text_font(BODY, BOLDER)
     widest = max((text_width(value, bold) for value in values), default=0.0)
-    cell = scaled(4) + scaled(_SHAPE) + 2 + widest + scaled(5) + 1
     return math.ceil(
-        gap + RIM + max(scaled(CELL_WIDTH), cell, text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
+        gap
+        + RIM
+        + max(scaled(CELL_WIDTH), _cell_width(widest), text_width(word, text_font(LEAST, BOLDER)) + scaled(4))
     )
 
 

@@ -9,13 +9,25 @@ from PySide6.QtCore import QModelIndex, QRectF, QSize, Qt
 from PySide6.QtWidgets import QCheckBox, QLabel
 from pytestqt.qtbot import QtBot
 
-from floorpan_app.theme.fonts import use_fonts
+from floorpan_app.theme.fonts import BODY, scaled, text_font, use_fonts
 from floorpan_app.theme.record import VERDICTS, load_theme
+from floorpan_app.widgets.lettering import BOLDER, text_width
 from floorpan_app.widgets.matrix import SECOND_LINE, StateMatrix
 from floorpan_app.widgets.matrix_legend import ShapeLegend
-from floorpan_app.widgets.matrix_paint import CELL_HEIGHT, CELL_WIDTH, paint_cell
+from floorpan_app.widgets.matrix_paint import (
+    CELL_HEIGHT,
+    CELL_MOST,
+    CELL_WIDTH,
+    column_width,
+    group_word_width,
+    own_rect,
+    paint_cell,
+)
 from floorpan_app.widgets.matrix_table import (
     MatrixCell,
+    MatrixColumn,
+    MatrixGroup,
+    MatrixRow,
     MatrixTable,
     ShownColumn,
     fold_groups,
@@ -225,6 +237,41 @@ def test_failing_cells_are_boxed_unseen_hatched_and_the_rest_bare() -> None:
         assert (rim > 0.95) == (verdict in ("hits", "short"))
         if verdict == "unseen":
             assert 0.15 < of_colour(sheet, theme.unseen, 90)[8:-8].mean() < 0.75
+
+
+def test_in_a_wide_column_shape_and_number_stay_side_by_side_under_the_heading() -> None:
+    wide = QRectF(10.0, 0.0, 200.0, 25.0)
+    for value in ("5", "\u22123\u200911\u204416", "\u2265\u200912\u2009345.5"):
+        inner = own_rect(wide, MatrixCell(verdict="clear", value=value))
+        assert inner.center().x() == pytest.approx(wide.center().x())
+        needed = text_width(value, text_font(BODY, BOLDER)) + 12 + 4 + 2 + 5
+        assert needed <= inner.width() <= max(CELL_MOST, needed + 2)
+    narrow = QRectF(0.0, 0.0, CELL_WIDTH, 25.0)
+    assert own_rect(narrow, MatrixCell(verdict="clear", value="5")) == narrow
+    assert own_rect(wide, None).center() == wide.center()
+
+
+def test_names_give_way_before_the_word_of_an_axis_is_cut(qtbot: QtBot) -> None:
+    """One stop under a long word, long names, and just too little room for all."""
+    groups = (
+        MatrixGroup(word="Gear", columns=tuple(MatrixColumn(id=f"g{n}", word=str(n)) for n in range(12))),
+        MatrixGroup(word="Passenger\u2019s seat", columns=(MatrixColumn(id="n6", word="6"),)),
+    )
+    rows = (MatrixRow(id="r", first="Forearm", second="right bolster of the passenger\u2019s seat"),)
+    cells = {("r", "n6"): MatrixCell(verdict="clear", value="5")}
+    matrix = StateMatrix(MatrixTable(groups=groups, rows=rows, cells=cells))
+    qtbot.addWidget(matrix)
+    matrix.show()
+    head = group_word_width(groups[1].word)
+    columns = sum(column_width(str(n), n == 0) for n in range(12))
+    # Names at their widest, the columns, and 20 too few for the long word.
+    room = round(scaled(220)) + columns + head - 20
+    matrix.resize(room + matrix.width() - matrix.view().viewport().width(), 300)
+    qtbot.wait(10)
+    assert matrix.view().viewport().width() == room
+    assert matrix.folded_groups() == ()
+    assert matrix.view().columnWidth(13) >= head
+    assert 176 <= matrix.view().columnWidth(0) <= 220 - 19
 
 
 def test_a_stale_cell_has_a_dashed_border_and_a_quiet_number() -> None:
