@@ -34,7 +34,6 @@ from floorpan_app.cards.fitting_kinds import fittings_of
 from floorpan_app.cards.fittings_part import FittingsPart
 from floorpan_app.cards.gate_fit_part import GateFitPart
 from floorpan_app.cards.gear_told import GearTold
-from floorpan_app.cards.gears import smallest_gaps
 from floorpan_app.cards.in_sight import bring_to_sight
 from floorpan_app.cards.lever_part import LeverPart
 from floorpan_app.cards.measure_table import MeasureTable
@@ -221,12 +220,11 @@ class ControlsCard(Card):
 
     def _tell_gears(self, shifter: Shifter) -> None:
         findings = freshest(self.desk.judging.findings)
-        least = smallest_gaps(findings, shifter)
         lines = {line.gear: line for line in gear_lines(findings, shifter)}
         places = gate_table(shifter)
         leftmost = min(place.plane for place in places)
         gears = tuple(
-            self._told(shifter, place, leftmost, lines[place.gear].worst, least.get(place.gear))
+            self._told(shifter, place, leftmost, lines[place.gear].worst, lines[place.gear].gap)
             for place in places
         )
         order = in_reading_order(shifter, slots_of(shifter))
@@ -235,7 +233,7 @@ class ControlsCard(Card):
         self._note.setText(words.GATE_LIVE if stale else words.GATE_NOTE)
         gear = self._gear_in_hand(shifter)
         if gear in lines:
-            self.gear_told.show_gear(lines[gear], least.get(gear))
+            self.gear_told.show_gear(lines[gear])
 
     def _told(
         self, shifter: Shifter, place: GatePlace, leftmost: int, worst: Finding | None, gap: Finding | None

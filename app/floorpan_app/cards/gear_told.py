@@ -30,9 +30,9 @@ class GearTold(QWidget):
         column.addWidget(self.title)
         column.addWidget(self.rows)
 
-    def show_gear(self, line: GearLine, gap: Finding | None) -> None:
+    def show_gear(self, line: GearLine) -> None:
         """Show what is known of a gear; of what was not judged there is no row."""
-        worst = line.worst
+        worst, gap = line.worst, line.gap
         self.title.show_title(words.GEAR_SHOWN.format(gear=gear_name(line.gear)))
         self.title.show_second(said.VERDICTS[worst.verdict] if worst is not None else "")
         told: dict[str, Finding] = {}

@@ -193,6 +193,8 @@ class ArmsFooting:
     def _went_mm(self, before: "ArmsFooting") -> list[float | None]:
         if before is self:
             return [0.0] * len(self.states)
+        if not self.states:
+            return [None] * len(before.states)
         if not _same(self.made_from, before.made_from):
             return [math.inf] * len(before.states)
         if self.states == before.states:

@@ -16,6 +16,8 @@ from floorpan.report.shapes import shape
 
 _PLANE_MM, _ROW_MM, _EDGE_MM = 15.0, 11.0, 7.0
 _SHAPE_MM, _TYPE_MM = 3.8, 3.4
+_OF_SHIFTER, _OF_DRIVER = ("lever", "knob"), ("hand", "forearm", "upper arm")
+_DRIVER = "driver-"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,7 +26,7 @@ class GearLine:
 
     reach : the reach with the belts tight of whom least is sure
     elbow : the worst elbow of the same person, belts tight
-    gap   : the least gap of hand, lever and knob while the lever stands there
+    gap   : the least gap of shifting hand and arm, lever and knob while the lever stands there
     worst : the worst of all, the way to the gear among it
     """
 
@@ -86,9 +88,12 @@ def _least_sure(finding: Finding) -> tuple[bool, float, int, str]:
 
 
 def _of_the_shift(finding: Finding, shifter: Shifter) -> bool:
-    """Whether it is a gap of a hand on the knob, of the lever or of the knob; not of a hand on something else."""
-    moved = (f"{shifter.id}.lever", f"{shifter.id}.knob")
-    return finding.is_gap and (finding.check.startswith("hand-") or finding.subjects[0] in moved)
+    """Whether it is a gap of the hand on the knob, its arm, the lever or the knob; not of a hand on something else."""
+    owners = (subject.partition(".") for subject in finding.subjects)
+    return finding.is_gap and any(
+        (owner == shifter.id and part in _OF_SHIFTER) or (owner.startswith(_DRIVER) and part in _OF_DRIVER)
+        for owner, _, part in owners
+    )
 
 
 def _least(gaps: Sequence[Finding]) -> Finding | None:

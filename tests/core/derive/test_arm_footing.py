@@ -94,6 +94,10 @@ def test_an_arm_that_comes_out_of_reach_is_no_more_and_is_back_where_it_was() ->
     assert ahead.gone_each_mm(before).each_mm[place] is None
     assert ahead.gone_mm(before) == math.inf
     assert len(before.gone_each_mm(ahead).each_mm) == len(ahead.states)
+    beyond = arms_of(scene_of(edits.shift(layout, "shifter-1", (-2000.0, 0.0, 0.0))))
+    assert beyond.states == ()
+    assert set(beyond.gone_each_mm(before).each_mm) == {None}
+    assert before.gone_each_mm(beyond).each_mm == ()
     back = before.again(scene_of(layout))
     assert set(back.gone_each_mm(before).each_mm) == {0.0}
 

@@ -180,10 +180,15 @@ def test_the_least_gap_of_a_gear_is_of_what_shifts_standing_there() -> None:
     others = [
         finding("lift-out-hand", ("vessel-1.hand", "shifter-1"), 3.0, state=at, limit=wanted),
         finding("hand-vessel", HAND, 12.0, state=state_of({"shifter-1.gear": "N-4"})),
-        finding("forearm-scan", ("driver-1.forearm", "scan-1"), 5.0, state=at, limit=wanted),
+        finding("seat-lever", ("seat-1", "shifter-1.box"), 5.0, state=at, limit=wanted),
     ]
     line = next(line for line in gear_lines([*others, *standing], shifter()) if line.gear == "4")
     assert line.gap is standing[1]
+    # The arm shifts too, and what the knob comes to is told from either side.
+    for subjects in (("driver-1.forearm", "scan-1"), ("handbrake-1.hand", "shifter-1.knob")):
+        near = finding("forearm-scan", subjects, 30.0, state=state_of({"shifter-1.gear": "4"}), limit=wanted)
+        line = next(line for line in gear_lines([*others, *standing, near], shifter()) if line.gear == "4")
+        assert line.gap is near
     unseen = finding("hand-scan", ("driver-1.hand", "scan-1"), None, state=state_of({"shifter-1.gear": "4"}))
     line = next(line for line in gear_lines([*standing, unseen], shifter()) if line.gear == "4")
     assert line.gap is unseen
