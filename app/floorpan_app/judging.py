@@ -6,6 +6,7 @@ since it shares its memory with the live view. An answer for a layout that is no
 
 import gc
 import time
+from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -26,6 +27,8 @@ SETTLE_AFTER_MS = 120
 # While the mouse rests in a drag there is time for the rest, slice by slice.
 RESTS_AFTER_MS = 30
 RESTING_S = 0.012
+
+_LAYOUTS_KEPT = 16
 
 LookedAt = Callable[[State], bool]
 
@@ -82,6 +85,7 @@ class Judging(QObject):
         self._evaluator = Evaluator(self.bench)
         self._preparing = None
         self.findings, self.fresh = (), False
+        self._cured = _Cured()
         self._later.start()
 
     def again(self) -> None:
@@ -166,9 +170,14 @@ class Judging(QObject):
     def _judged(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding, then what would clear the worst of them."""
         found = yield from part(self._evaluator.settle(layout), 0.0, 0.9)
+        # Undo and redo come back to the very same layout, and what clears it was found already.
+        if (kept := self._cured.get(layout)) is not None:
+            return kept
         # What would clear them takes longer than they do, and nobody should look at old ones meanwhile.
         self._tell(found)
-        return (yield from part(with_cures(found, layout, self._evaluator), 0.9, 1.0))
+        cured = yield from part(with_cures(found, layout, self._evaluator), 0.9, 1.0)
+        self._cured.keep(layout, cured)
+        return cured
 
     def _settled(self, layout: Layout, found: tuple[Finding, ...]) -> None:
         if layout is not self.document.adopted or self.document.previewing or self._closed:
@@ -209,6 +218,24 @@ class Judging(QObject):
     def _forget(self, layout: Layout) -> None:
         if self._preparing is layout:
             self._preparing = None
+
+
+class _Cured:
+    """The findings of the last few layouts with what clears them, each layout known by being the very same."""
+
+    def __init__(self) -> None:
+        self._kept: OrderedDict[int, tuple[Layout, tuple[Finding, ...]]] = OrderedDict()
+
+    def get(self, layout: Layout) -> tuple[Finding, ...] | None:
+        """What was kept of a layout."""
+        kept = self._kept.get(id(layout))
+        return kept[1] if kept is not None else None
+
+    def keep(self, layout: Layout, found: tuple[Finding, ...]) -> None:
+        """Keep what was found, and drop what is oldest."""
+        self._kept[id(layout)] = layout, found
+        if len(self._kept) > _LAYOUTS_KEPT:
+            self._kept.popitem(last=False)
 
 
 def _measured(findings: Iterable[Finding]) -> int:

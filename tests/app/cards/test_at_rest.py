@@ -8,10 +8,11 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from app.cards.hands import LAYOUT, RAW
-from floorpan import edits
-from floorpan.checks import evaluate
+from floorpan import advice, edits
+from floorpan.checks import Evaluator, Finding, evaluate
 from floorpan.derive import Bench
-from floorpan.progress import finish
+from floorpan.layout import Layout
+from floorpan.progress import Work, finish
 from floorpan_app import judging as judging_module
 from floorpan_app.desk import Desk
 from floorpan_app.document import Document
@@ -82,3 +83,30 @@ def test_nothing_held_is_looked_through_while_the_mouse_moves(qtbot: QtBot, hurr
     assert gc.get_freeze_count() <= held, "it is set aside once, not at every step"
     hurried.document.drop_preview()
     assert gc.get_freeze_count() == 0
+
+
+def test_undo_and_redo_come_back_to_what_was_found(
+    qtbot: QtBot, hurried: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What clears a finding is looked for once for each layout, and told as if it were looked for again."""
+    judging, document, looked = hurried.judging, hurried.document, []
+
+    def with_cures(
+        found: tuple[Finding, ...], layout: Layout, evaluator: Evaluator
+    ) -> Work[tuple[Finding, ...]]:
+        looked.append(layout)
+        return advice.with_cures(found, layout, evaluator)
+
+    monkeypatch.setattr(judging_module, "with_cures", with_cures)
+    at_first = judging.findings
+    document.change("move", MOVED)
+    qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
+    then = judging.findings
+    document.undo()
+    assert not judging.fresh
+    qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
+    assert judging.findings == at_first
+    document.redo()
+    qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
+    assert judging.findings == then
+    assert looked == [MOVED]
