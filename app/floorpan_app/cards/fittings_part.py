@@ -1,5 +1,7 @@
 """What else moves or must be got at: the worst that is said of each, the measures of the one in hand, another."""
 
+from collections.abc import Mapping
+
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from floorpan import edits
@@ -14,6 +16,7 @@ from floorpan_app.cards import words
 from floorpan_app.cards.armrest_part import ArmrestPart
 from floorpan_app.cards.blocks import PartTitle, Rule, pressed, px, show_all, told
 from floorpan_app.cards.fitting_kinds import FITTING_KINDS, fittings_of
+from floorpan_app.cards.form import Offer
 from floorpan_app.cards.quiet_combo import QuietCombo
 from floorpan_app.cards.rows import Row, Rows
 from floorpan_app.cards.setting_down import set_down
@@ -32,10 +35,7 @@ class FittingsPart(QWidget):
         self._note = told(said.NONE_YET, second=True)
         self.rows = Rows(said.FITTINGS)
         self.rows.row_chosen.connect(self._choose)
-        self.forms = {
-            one.kind: ThingForm(desk, one.model, one.first, one.more, offers={"seat_id": self._seats})
-            for one in FITTING_KINDS
-        }
+        self.forms = _Forms(desk, {"seat_id": self._seats})
         labels = {record.kind: record.label for record in KINDS}
         self.kind = QuietCombo([(one.kind, labels[one.kind]) for one in FITTING_KINDS], said.KIND)
         self.add = pressed(said.ADD, lambda: desk.use_tool(f"place {self.kind.key()}"), icon="place")
@@ -46,7 +46,7 @@ class FittingsPart(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(px(8))
-        for widget in (Rule(), self._title, self._note, self.rows, *self.forms.values()):
+        for widget in (Rule(), self._title, self._note, self.rows, self.forms.room):
             column.addWidget(widget)
         for widget in (self.armrest, self.wheel_off, self.as_driven, self.kind, self.add, self.middle):
             column.addWidget(widget)
@@ -60,8 +60,11 @@ class FittingsPart(QWidget):
         show_all(bool(things), self.rows)
         show_all(shown, self.kind, self.add, self.middle)
         held = self._held()
-        for kind, form in self.forms.items():
-            form.show_things((held,) if held is not None and record_of(held).kind == kind else ())
+        kind_held = record_of(held).kind if held is not None else ""
+        if kind_held:
+            self.forms.of(kind_held)
+        for kind, form in self.forms.made.items():
+            form.show_things((held,) if held is not None and kind == kind_held else ())
         self._show_wheel(held)
 
     def _held(self) -> Thing | None:
@@ -86,7 +89,8 @@ class FittingsPart(QWidget):
     def follow(self) -> None:
         """Only where something stands changed."""
         for thing in fittings_of(self._desk.layout):
-            self.forms[record_of(thing).kind].follow(thing)
+            if (form := self.forms.made.get(record_of(thing).kind)) is not None:
+                form.follow(thing)
             if thing.id == self._desk.selection:
                 self._show_wheel(thing)
 
@@ -120,3 +124,27 @@ class FittingsPart(QWidget):
 
     def _choose(self, id: str) -> None:
         self._desk.select("" if id == self._desk.selection else id)
+
+
+class _Forms:
+    """The measures of each kind, made when one of it is first taken in hand: most cars have few of them.
+
+    room : where they stand
+    made : those that were needed, by kind
+    """
+
+    def __init__(self, desk: Desk, offers: Mapping[str, Offer]) -> None:
+        self._desk, self._offers = desk, offers
+        self._kinds = {one.kind: one for one in FITTING_KINDS}
+        self.made: dict[str, ThingForm] = {}
+        self.room = QWidget()
+        self._column = QVBoxLayout(self.room)
+        self._column.setContentsMargins(0, 0, 0, 0)
+
+    def of(self, kind: str) -> ThingForm:
+        """The measures of a kind."""
+        if kind not in self.made:
+            one = self._kinds[kind]
+            self.made[kind] = ThingForm(self._desk, one.model, one.first, one.more, offers=self._offers)
+            self._column.addWidget(self.made[kind])
+        return self.made[kind]

@@ -239,7 +239,10 @@ def test_the_card_says_what_opening_the_lever_needs(desk: Desk, card: ControlsCa
     assert "Boot:" in card.opening.text()
 
 
-def test_measures_of_the_shifter_make_way_for_what_else_is_in_hand(desk: Desk, card: ControlsCard) -> None:
+def test_measures_of_the_shifter_make_way_for_what_else_is_in_hand(
+    qtbot: QtBot, desk: Desk, card: ControlsCard
+) -> None:
+    qtbot.waitUntil(lambda: desk.judging.bench.floors_ready(desk.layout), timeout=60_000)
     set_down(desk, "handbrake")
     brake = desk.layout.of(Handbrake)[0]
     desk.select("")
@@ -249,7 +252,7 @@ def test_measures_of_the_shifter_make_way_for_what_else_is_in_hand(desk: Desk, c
     press_row(card.fittings.rows, brake.id)
     assert not any(part.isVisible() for part in parts)
     assert card.gate.isVisible()
-    assert card.fittings.forms["handbrake"].isVisible()
+    assert card.fittings.forms.of("handbrake").isVisible()
     desk.document.preview(edits.shift(desk.layout, brake.id, (5.0, 0.0, 0.0)))
     assert not any(part.isVisible() for part in parts)
     desk.document.drop_preview()

@@ -40,7 +40,7 @@ def test_without_one_it_is_told_what_they_are_for(show: Show) -> None:
     part = card.fittings
     assert part.add.isVisible()
     assert not part.rows.isVisible()
-    assert not any(form.isVisible() for form in part.forms.values())
+    assert not any(form.isVisible() for form in part.forms.made.values())
 
 
 @pytest.mark.parametrize("kind", KIND_NAMES)
@@ -60,7 +60,7 @@ def test_one_is_set_down_without_a_mouse_and_typed_where_it_is(desk: Desk, show:
     [thing] = fittings_of(desk.layout)
     assert record_of(thing).kind == kind
     assert desk.selection == thing.id
-    settle(card.fittings.forms[kind].place.fields["z_mm"], "480")
+    settle(card.fittings.forms.of(kind).place.fields["z_mm"], "480")
     assert fittings_of(desk.layout)[0].place.z_mm == 480.0
     desk.document.undo()
     desk.document.undo()
@@ -80,7 +80,7 @@ def test_each_is_told_with_the_worst_that_is_said_of_it(desk: Desk, card: Contro
 def test_the_one_pressed_is_in_hand_and_its_measures_are_typed(desk: Desk, card: ControlsCard) -> None:
     press_row(card.fittings.rows, "handbrake-1")
     assert desk.selection == "handbrake-1"
-    form = card.fittings.forms["handbrake"]
+    form = card.fittings.forms.of("handbrake")
     assert form.isVisible()
     settle(form.form.fields["lever_mm"], "310")
     brake = desk.layout.thing("handbrake-1")
@@ -126,7 +126,7 @@ def test_a_wheel_off_the_driving_position_is_told_and_set_to_it(desk: Desk, show
     part = card.fittings
     desk.select(id)
     assert not part.wheel_off.isVisible()
-    settle(part.forms["wheel"].place.fields["x_mm"], "-88")
+    settle(part.forms.of("wheel").place.fields["x_mm"], "-88")
     assert "12 mm off" in part.wheel_off.text()
     press(part.as_driven)
     set_back = desk.layout.thing(id)
