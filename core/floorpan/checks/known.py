@@ -144,10 +144,14 @@ class KnownGroup:
     def arm_of(self, place: int) -> int:
         """Which of the arms of the pair's mover a state belongs to."""
         if self._arms is None:
-            assert isinstance(self.group.mover, ArmsFooting)
-            which = {arm: number for number, arm in enumerate(self.group.mover.arms)}
+            mover = self.group.mover
+            assert isinstance(mover, ArmsFooting)
+            # By the state: what is known may be of the same arm from before something came and went.
+            which = {state: number for number, state in enumerate(mover.states)}
             pairs = (one.reading.pair for one in self.members)
-            self._arms = tuple(which[cast(ArmFooting, pair.mover)] for pair in pairs if pair is not None)
+            self._arms = tuple(
+                which[cast(ArmFooting, pair.mover).state] for pair in pairs if pair is not None
+            )
         return self._arms[place]
 
     def held(self, gone_mm: float | Gone) -> Held:

@@ -23,6 +23,8 @@ from floorpan.progress import finish
 RAW = raw_scan(level_floor())
 STORE = {RAW.sha256: RAW}
 LAYOUT = small_layout(RAW)
+REACHED = edits.move(LAYOUT, "shifter-1", x_mm=100.0, y_mm=-100.0, z_mm=200.0)
+"""With the knob where the arm bends to it."""
 SHOWN = "3"
 ENDLESS = 1e9
 
@@ -31,9 +33,9 @@ def looked_at(state: State) -> bool:
     return dict(state).get("shifter-1.gear", SHOWN) == SHOWN
 
 
-def walk(steps: int, thing: str, far_mm: float = 3.0) -> list[Layout]:
+def walk(steps: int, thing: str, begin: Layout, far_mm: float = 3.0) -> list[Layout]:
     """A thing wandering about, now and then by a leap."""
-    random, layouts, layout = np.random.default_rng(7), [], LAYOUT
+    random, layouts, layout = np.random.default_rng(7), [], begin
     for number in range(steps):
         far = 40.0 if number % 25 == 24 else far_mm
         x, y, z = (random.normal(0.0, far, 3) * [1.0, 1.0, 0.3]).tolist()
@@ -69,23 +71,25 @@ def counted(evaluator: Evaluator) -> list[Reading]:
 
 
 @pytest.mark.parametrize(
-    ("thing", "steps"),
+    ("thing", "steps", "begin"),
     [
-        ("shifter-1", 30),
-        pytest.param("shifter-1", 200, marks=pytest.mark.long),
-        ("cup-holder-1", 10),
-        ("seat-1", 6),
+        ("shifter-1", 30, LAYOUT),
+        ("shifter-1", 26, REACHED),
+        pytest.param("shifter-1", 200, REACHED, marks=pytest.mark.long),
+        ("cup-holder-1", 10, LAYOUT),
+        ("cup-holder-1", 5, REACHED),
+        ("seat-1", 6, REACHED),
     ],
 )
-def test_a_drag_says_what_judging_everything_says(thing: str, steps: int) -> None:
+def test_a_drag_says_what_judging_everything_says(thing: str, steps: int, begin: Layout) -> None:
     """Against every live check judged from nothing at the same place, nothing remembered."""
     evaluator = Evaluator(Bench(STORE))
-    finish(evaluator.settle(LAYOUT))
+    finish(evaluator.settle(begin))
     judged = counted(evaluator)
-    finish(evaluator.settle(LAYOUT))
+    finish(evaluator.settle(begin))
     judged.clear()
     proven, plainly, checks = 0, Bench(STORE), tuple(check for check in CHECKS if check.tier in LIVE)
-    for layout in walk(steps, thing):
+    for layout in walk(steps, thing, begin):
         live = evaluator.live(layout, budget_s=ENDLESS, clock=lambda: 0.0, looked_at=looked_at)
         plain = {one.id: one for one in finish(Evaluator(plainly, checks).settle(layout))}
         assert set(plain) <= {one.id for one in live}
@@ -181,3 +185,18 @@ def test_where_the_scan_is_unseen_nothing_is_proven_that_might_be_unseen_there()
         assert live[key].verdict == check.judge(reading).verdict
         seen.add(live[key].verdict)
     assert {"clear", "unseen"} <= seen
+
+
+def test_arms_that_were_forgotten_and_made_anew_are_still_known() -> None:
+    """What was judged of an arm outlives the bench's memory of it, which keeps only what was used last."""
+    evaluator = Evaluator(Bench(STORE))
+    found = finish(evaluator.settle(REACHED))
+    assert any(one.check == "forearm-seat" for one in found)
+    evaluator.bench.memory._held.clear()
+    again = edits.shift(REACHED, "cup-holder-1", (1.0, 0.0, 0.0))
+    finish(evaluator.settle(again))
+    finish(evaluator.make_ready(again))
+    moved = edits.shift(again, "shifter-1", (2.0, 1.0, 0.0))
+    told = evaluator.live(moved, budget_s=ENDLESS, clock=lambda: 0.0)
+    exact = {one.id: one.verdict for one in finish(Evaluator(Bench(STORE)).settle(moved))}
+    assert all(exact[one.id] == one.verdict for one in told if not one.stale)
