@@ -8,6 +8,7 @@ import gc
 import time
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
@@ -162,10 +163,21 @@ class Judging(QObject):
             return
         job = Job("Checking every state", lambda: self._judged(layout), self)
         job.succeeded.connect(lambda found: self._settled(layout, found))
-        job.failed.connect(self.failed.emit)
+        job.failed.connect(self._broke_off)
+        job.cancelled.connect(lambda: self._out_of_date(layout))
         job.ended.connect(job.deleteLater)
         self._slices.run(job)
         self.working.emit(job)
+
+    def _broke_off(self, fault: object) -> None:
+        """What is told is of no layout that is shown."""
+        self._out_of_date(self.document.adopted)
+        self.failed.emit(fault)
+
+    def _out_of_date(self, layout: Layout) -> None:
+        """Mark all that is told, where nothing else is on its way to be told of that layout."""
+        if layout is self.document.adopted and not self.fresh and not self._closed:
+            self._tell(tuple(replace(finding, stale=True) for finding in self.findings))
 
     def _judged(self, layout: Layout) -> Work[tuple[Finding, ...]]:
         """Every finding, then what would clear the worst of them."""

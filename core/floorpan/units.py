@@ -46,7 +46,7 @@ def parse_length(text: str, system: System = "mm") -> float:
     if value is None or not math.isfinite(value):
         raise NotALength(
             "not-a-length",
-            f"\u201c{text.strip()}\u201d is not a length.",
+            f"\u201c{text.strip()}\u201d is not a length." if text.strip() else "Nothing is typed here.",
             "Try 3 1/2 in, 89 or 89 mm.",
             text=text,
         )

@@ -21,7 +21,7 @@ from floorpan.items import (
 from floorpan.items.shifter_gate import slots_of
 from floorpan.items.states import State, stops_of
 from floorpan.layout import Step
-from floorpan.report.gate_card import gear_lines, in_reading_order
+from floorpan.report.gate_card import GearLine, gear_lines, in_reading_order
 from floorpan.report.live_told import freshest
 from floorpan.report.naming import place_text, second_of
 from floorpan.report.opening_told import boot_texts, needed_outline, needed_text
@@ -223,22 +223,19 @@ class ControlsCard(Card):
         lines = {line.gear: line for line in gear_lines(findings, shifter)}
         places = gate_table(shifter)
         leftmost = min(place.plane for place in places)
-        gears = tuple(
-            self._told(shifter, place, leftmost, lines[place.gear].worst, lines[place.gear].gap)
-            for place in places
-        )
+        gears = tuple(self._told(shifter, place, leftmost, lines[place.gear]) for place in places)
         order = in_reading_order(shifter, slots_of(shifter))
         self.gate.set_gears(tuple(sorted(gears, key=lambda one: order.index(one.gear))))
-        stale = any(gear.stale or gear.gap_stale for gear in gears) or self.desk.document.previewing
-        self._note.setText(words.GATE_LIVE if stale else words.GATE_NOTE)
+        stale = any(gear.stale or gear.gap_stale for gear in gears)
+        dragged = self.desk.document.previewing
+        self._note.setText(words.GATE_LIVE if dragged else words.GATE_WORKING if stale else words.GATE_NOTE)
         gear = self._gear_in_hand(shifter)
         if gear in lines:
             self.gear_told.show_gear(lines[gear])
 
-    def _told(
-        self, shifter: Shifter, place: GatePlace, leftmost: int, worst: Finding | None, gap: Finding | None
-    ) -> Gear:
+    def _told(self, shifter: Shifter, place: GatePlace, leftmost: int, line: GearLine) -> Gear:
         layout, system = self.desk.layout, self.desk.system
+        worst, gap = line.worst, line.gap
         return Gear(
             gear=place.gear,
             column=float(place.plane - leftmost),
@@ -247,8 +244,9 @@ class ControlsCard(Card):
             value=value_text(gap, system) if gap is not None else "",
             part=second_of(gap, layout).bare if gap is not None else "",
             gap_verdict=gap.verdict if gap is not None else None,
-            gap_stale=gap is not None and gap.stale,
-            stale=worst is not None and worst.stale,
+            # What is not judged yet may be narrower than all that is.
+            gap_stale=gap is not None and not line.sure,
+            stale=worst is not None and (worst.stale or not line.sure),
             sentence=sentence(worst, layout, system) if worst is not None else "",
         )
 

@@ -49,9 +49,9 @@ def plain_number(text: str) -> float:
     except ValueError:
         value = math.nan
     if not math.isfinite(value):
-        raise BadValue(
-            "not-a-number", f"\u201c{text.strip()}\u201d is not a number.", "Type a plain number.", text=text
-        )
+        typed = text.strip()
+        what = f"\u201c{typed}\u201d is not a number." if typed else "Nothing is typed here."
+        raise BadValue("not-a-number", what, "Type a plain number.", text=text)
     return value
 
 

@@ -275,6 +275,7 @@ ELBOW: Final = "elbow {angle}"
 
 # --- controls -----------------------------------------------------------------------------------------------------
 GATE_NOTE: Final = "Each shape is the worst of that gear. Click a gear: the lever goes there."
+GATE_WORKING: Final = "What shows a dashed ring is from before the last change and is being worked out."
 GATE_LIVE: Final = "Ways between gears, and what shows a dashed ring, are judged once you let go."
 IN_GEAR: Final = "What was found in the gear that is shown"
 GEAR_SHOWN: Final = "Shown: {gear}"

@@ -50,9 +50,9 @@ def told(findings: Sequence[Finding], asked: Question) -> tuple[Finding, ...]:
     """The findings that get a line, worst first: at most seven, one for each pair.
 
     The tight spot whatever its state; the chosen one; of the shown state what is not clear; of what is in hand its
-    smallest gap, clear or not.
+    smallest gap, clear or not. Of what is being moved nothing from before the move: it was so somewhere else.
     """
-    findings = freshest(findings)
+    findings = [one for one in freshest(findings) if not _left_behind(one, asked)]
     tight = tight_spot(findings)
     first = [tight] if tight is not None else []
     if asked.chosen:
@@ -102,14 +102,17 @@ def owners(finding: Finding) -> frozenset[str]:
     return frozenset(subject.partition(".")[0] for subject in finding.subjects)
 
 
+def _left_behind(finding: Finding, asked: Question) -> bool:
+    return asked.dragged and finding.stale and not owners(finding).isdisjoint(asked.in_hand)
+
+
 def _smallest_in_hand(here: Iterable[Finding], asked: Question) -> Iterator[Finding]:
-    """The smallest gap of what is in hand; a stale one only when nothing is being moved."""
+    """The smallest gap of what is in hand."""
     mine = [
         finding
         for finding in here
         if finding.value is not None
         and finding.at_mm is not None
-        and not (asked.dragged and finding.stale)
         and not finding.at_least
         and not owners(finding).isdisjoint(asked.in_hand)
     ]

@@ -72,7 +72,8 @@ def late_whens() -> dict[str, When]:
         "project": lambda works: True,
         "writable": lambda works: not works.session.projects.is_looked_at(),
         "to save": lambda works: works.session.projects.is_unsaved(),
-        "undo": lambda works: bool(works.session.document.undo_words()),
+        # In a drag it puts that drag back, also where nothing was done before.
+        "undo": lambda works: bool(works.session.document.undo_words()) or works.session.document.previewing,
         "redo": lambda works: bool(works.session.document.redo_words()),
         "selection": lambda works: bool(works.session.desk.selection),
         "floor": lambda works: works.session.has_floor(),

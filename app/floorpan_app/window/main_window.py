@@ -193,7 +193,7 @@ class MainWindow(QMainWindow):
         works.page_wanted.connect(self._show_page)
         works.start_wanted.connect(self.show_start)
         works.changed.connect(self._refresh)
-        works.moved.connect(self._show_facts)
+        works.moved.connect(self._show_moving)
         works.running.said.connect(self.status.say)
         works.running.working.connect(self.status.follow)
         works.running.broken.connect(self.unforeseen.take)
@@ -228,6 +228,13 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(title.format(title=document.layout.title))
         self.setWindowModified(projects.is_unsaved())
         self.saved.setText(projects.saved_words())
+        self._show_facts()
+
+    def _show_moving(self) -> None:
+        """While something is dragged; it can be put back from its first move on."""
+        undo = self.actions_.action("undo")
+        if not undo.isEnabled():
+            undo.setEnabled(True)
         self._show_facts()
 
     def _show_facts(self) -> None:

@@ -60,11 +60,7 @@ CHECKS = (
     *_things("handbrake-console", "grip", *SHELLS),
     *_things("handbrake-vessel", "hand", Vessel),
     *_things("handbrake-seat", "hand", Seat),
-    # The knob comes nearest; the lever below it can wait until what is dragged is let go.
-    Check("handbrake-shifter", "live", partial(_to_shifter, moving=False, parts=("knob",)), _SHIFTER),
-    Check(
-        "handbrake-shifter-lever", "settled", partial(_to_shifter, moving=False, parts=("lever",)), _SHIFTER
-    ),
+    Check("handbrake-shifter", "live", partial(_to_shifter, moving=False, parts=("knob", "lever")), _SHIFTER),
     Check(
         "handbrake-shifter-moving",
         "settled",

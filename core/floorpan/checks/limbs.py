@@ -48,7 +48,7 @@ def _to_wheel(scene: Scene, *, moving: bool) -> Iterator[Item]:
 CHECKS = (
     Check("hand-wheel", "live", partial(_to_wheel, moving=False), Between("hand-wheel")),
     Check("hand-wheel-moving", "settled", partial(_to_wheel, moving=True), Between("hand-wheel")),
-    Check("hand-thigh", "settled", _from_hand, Between("hand-thigh")),
+    Check("hand-thigh", "live", _from_hand, Between("hand-thigh")),
     Check("thigh-console", "live", _to_console, Between("thigh-console")),
     Check("thigh-shifter", "live", _to_box, Between("thigh-shifter")),
 )

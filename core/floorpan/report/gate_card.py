@@ -18,6 +18,8 @@ _PLANE_MM, _ROW_MM, _EDGE_MM = 15.0, 11.0, 7.0
 _SHAPE_MM, _TYPE_MM = 3.8, 3.4
 _OF_SHIFTER, _OF_DRIVER = ("lever", "knob"), ("hand", "forearm", "upper arm")
 _DRIVER = "driver-"
+# A bottle lifted past the lever, what drips on it, an elbow on its rest: told of bottle and rest, not of shifting.
+_BESIDE = ("lift-out", "drip", "armrest")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +29,8 @@ class GearLine:
     reach : the reach with the belts tight of whom least is sure
     elbow : the worst elbow of the same person, belts tight
     gap   : the least gap of shifting hand and arm, lever and knob while the lever stands there
-    worst : the worst of all, the way to the gear among it
+    worst : the worst of all of these, the way to the gear among it; not of what is lifted past the lever meanwhile
+    sure  : whether all that tells of the lever standing there is judged as things stand
     """
 
     gear: str
@@ -36,12 +39,13 @@ class GearLine:
     elbow: Finding | None
     gap: Finding | None
     worst: Finding | None
+    sure: bool = True
 
 
 def gear_lines(findings: Iterable[Finding], shifter: Shifter) -> tuple[GearLine, ...]:
     """A line per gear of a shifter, neutral last, a straight gate's from the front; the way to a gear counts as it."""
     held: dict[str, list[Finding]] = {}
-    for finding in sorted(findings, key=rank):
+    for finding in sorted((one for one in findings if not one.check.startswith(_BESIDE)), key=rank):
         for gear in _gears_of(finding, shifter):
             held.setdefault(gear, []).append(finding)
     slots = slots_of(shifter)
@@ -70,7 +74,8 @@ def _line(gear: str, own: list[Finding], shifter: Shifter) -> GearLine:
     reach = min((f for f in tight if f.check == "reach"), key=_least_sure, default=None)
     who = reach.subjects[0] if reach is not None else None
     elbows = (f for f in tight if f.check == "elbow" and who in (None, f.subjects[0]))
-    standing = [f for f in own if _stop(f, shifter) == gear and _of_the_shift(f, shifter)]
+    there = [f for f in tight if _stop(f, shifter) == gear]
+    standing = [f for f in there if _of_the_shift(f, shifter)]
     return GearLine(
         gear=gear,
         title=gear_name(gear),
@@ -78,6 +83,7 @@ def _line(gear: str, own: list[Finding], shifter: Shifter) -> GearLine:
         elbow=next(elbows, None),
         gap=_least(standing),
         worst=tight[0] if tight else None,
+        sure=not any(f.stale for f in there),
     )
 
 

@@ -110,3 +110,23 @@ def test_undo_and_redo_come_back_to_what_was_found(
     qtbot.waitUntil(lambda: judging.fresh, timeout=60_000)
     assert judging.findings == then
     assert looked == [MOVED]
+
+
+def test_what_broke_off_leaves_nothing_told_as_if_it_held(
+    qtbot: QtBot, hurried: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    judging, told = hurried.judging, []
+
+    def broken(layout: Layout) -> Work[tuple[Finding, ...]]:
+        raise ValueError(layout.title)
+        yield
+
+    monkeypatch.setattr(judging._evaluator, "settle", broken)
+    judging.failed.connect(told.append)
+    assert not any(finding.stale for finding in judging.findings)
+    hurried.document.change("move", MOVED)
+    qtbot.waitUntil(lambda: bool(told), timeout=60_000)
+    assert isinstance(told[0], ValueError)
+    assert not judging.fresh
+    assert judging.findings
+    assert all(finding.stale for finding in judging.findings)

@@ -158,3 +158,15 @@ def test_close_ones_are_told(value: float) -> None:
     near = found(("driver-1.hand", "scan-1"), limit + (value - 30.0), "hand-scan")
     assert near.verdict == "close"
     assert told((near,), ASKED) == (near,)
+
+
+def test_of_what_is_moved_nothing_from_before_the_move_stands_in_the_picture() -> None:
+    """A hit where the bottle stood before is no hit where it is carried; of what stays it still is one."""
+    old = found(HAND_VESSEL, -48.0, stale=True)
+    other = found(("shifter-1.lever", "seat-1"), 4.0, "lever-seat", stale=True)
+    near = found(("driver-1.hand", "seat-1"), 4.0, "hand-seat")
+    every = ordered(old, other, near)
+    dragged = replace(ASKED, in_hand=frozenset({"vessel-1"}), dragged=True)
+    assert {one.id for one in told(every, dragged)} == {other.id, near.id}
+    assert old in told(every, replace(dragged, dragged=False))
+    assert old.id not in {line.id for line in gap_lines(every, dragged)}

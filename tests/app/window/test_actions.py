@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from app.window.plain_parts import PlainCard
+from floorpan import edits
 from floorpan.layout import STEPS
 from floorpan_app import messages
 from floorpan_app.actions import ACTS, MENUS, key_sheet
@@ -77,6 +78,17 @@ def test_what_can_be_done_follows_the_project(window: MainWindow, opened: Works,
     assert able("save")
     assert able("undo")
     assert able("remove")
+
+
+def test_a_first_drag_can_be_put_back_by_undo_while_it_goes_on(window: MainWindow, opened: Works) -> None:
+    document, undo = opened.session.document, window.actions_.action("undo")
+    assert not undo.isEnabled()
+    document.preview(edits.shift(document.layout, "shifter-1", (5.0, 0.0, 0.0)))
+    assert undo.isEnabled()
+    undo.trigger()
+    assert not document.previewing
+    assert document.layout is document.adopted
+    assert not undo.isEnabled(), "nothing was done before"
 
 
 def test_undo_and_do_again_say_what(window: MainWindow, opened: Works, rename: Rename) -> None:

@@ -16,7 +16,7 @@ from floorpan.report.blocks import Beside
 from floorpan.report.content import first_page
 from floorpan.report.display import Drawing, Stroke, Words
 from floorpan.report.gap_rule import gap_rule, scale_of
-from floorpan.report.gate_card import gate_card, gear_lines
+from floorpan.report.gate_card import GearLine, gate_card, gear_lines
 from floorpan.report.palette import colour
 from floorpan.report.shapes import shape_drawing
 
@@ -167,6 +167,23 @@ def test_the_table_names_whose_reach_it_is_where_two_drive() -> None:
 
     assert rows(two)[:3] == ["neutral", "53 \u00b1 15 Driver, notch 5", "104\u00b0 \u00b1 12"]
     assert rows(layout())[1] == "53 \u00b1 15"
+
+
+def test_a_gear_is_sure_of_its_gap_once_all_that_stands_there_is_judged() -> None:
+    at, seat = state_of({"shifter-1.gear": "4"}), ("shifter-1.lever", "seat-1")
+    near = finding("hand-vessel", HAND, 42.0, state=at)
+    far = finding("lever-seat", seat, 90.0, state=at, stale=True)
+    way = finding("lever-seat", seat, 1.0, state=state_of({"shifter-1.gear": "N-4"}), stale=True)
+    lifted = ("vessel-1.hand", "shifter-1")
+    past = finding("lift-out-hand", lifted, -3.0, state=at, limit=WANTED["hand-vessel"], stale=True)
+
+    def told(*findings: Finding) -> GearLine:
+        return next(line for line in gear_lines(findings, shifter()) if line.gear == "4")
+
+    assert told(near, way, past).sure
+    assert not told(near, far).sure
+    # A bottle lifted past the lever is told of the bottle.
+    assert told(near, past).worst is near
 
 
 def test_the_least_gap_of_a_gear_is_of_what_shifts_standing_there() -> None:
