@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from floorpan.checks.catalogue import CHECKS
 from floorpan.checks.check import LIVE, Check, Group, Item, Reading
 from floorpan.checks.finding import WORST_FIRST, Finding
-from floorpan.checks.known import NO_RANK, Key, Known, KnownGroup, Told, gone_mm, known
+from floorpan.checks.known import Key, Known, KnownGroup, Told, gone_mm, known
 from floorpan.checks.live_step import LiveStep
 from floorpan.checks.whole import GroupKey, Whole, take_asked, worst_first
 from floorpan.derive import Bench, Scene, only_shifted
@@ -115,8 +115,7 @@ class Evaluator:
     def _step(self, layout: Layout) -> LiveStep:
         """Everything live of a layout, with what is known of it, and what the settled checks said last."""
         step, scene, whole = LiveStep(self._known), self.bench.scene(layout), self._whole
-        rest = self._not_live(layout)
-        step.stay(rest, rest[0][0] if rest else NO_RANK)
+        step.stay(self._not_live(layout))
         asked: Iterable[Check] = (check for check in self._checks if check.tier in LIVE)
         if whole is not None and only_shifted(whole.layout, layout):
             whole.take_pairs(step, scene)

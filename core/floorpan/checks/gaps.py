@@ -211,7 +211,7 @@ def _on_way(subject: object) -> bool:
 
 def _taken(subject: object) -> Body:
     """A body, or all the room that a way takes, or what goes along it where it begins: round things are as round."""
-    body = (subject.swept or subject.at(0.0)) if isinstance(subject, Motion) else subject
+    body = (subject.swept or _at(subject, 0.0)) if isinstance(subject, Motion) else subject
     assert isinstance(body, tuple)
     return body
 

@@ -117,11 +117,11 @@ class LiveStep:
         self._groups: list[HeldGroup] = []
         self._ways: dict[tuple[int, int], float] = {}
 
-    def stay(self, told: list[Told], worst: Rank | None = None) -> None:
-        """What is told as it was; the worst of it, unless it is nothing that something may be worse than."""
-        self._stayed.append(told)
-        if worst is not None:
-            self._worst_stayed = min(self._worst_stayed, worst)
+    def stay(self, told: list[Told]) -> None:
+        """What is told as it was, worst first."""
+        if told:
+            self._stayed.append(told)
+            self._worst_stayed = min(self._worst_stayed, told[0][0])
 
     def take_pair(
         self,
@@ -138,7 +138,7 @@ class LiveStep:
         """
         held = before.held(gone_mm)
         if gone_mm == 0.0:
-            self.stay(held.told, held.worst)
+            self.stay(held.told)
         elif held.told:
             self._groups.append(HeldGroup(check, before, held, find))
         for place in held.left:
@@ -173,7 +173,7 @@ class LiveStep:
             return
         gone = self._gone_mm(before.reading, reading)
         if gone == 0.0:
-            self.stay([(before.rank, before.finding)], before.rank)
+            self.stay([(before.rank, before.finding)])
         else:
             self._moved.append(Moved(check, reading, before, before.still_clear(gone)))
 
@@ -182,7 +182,7 @@ class LiveStep:
         assert before.reading.pair is not None
         gone = pair.gone_mm(before.reading.pair)
         if gone == 0.0:
-            self.stay([(before.rank, before.finding)], before.rank)
+            self.stay([(before.rank, before.finding)])
         else:
             self._moved.append(_one_of(check, before, find, before.still_clear(gone)))
 

@@ -4,13 +4,14 @@ Most of what moves in a drag only goes elsewhere: the pairs to judge, their stat
 the same ones. Then no check is asked for its pairs again; it is asked how far each body went.
 """
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
 from operator import itemgetter
 
-from floorpan.checks.check import LIVE, Check, Group, Pair, Reading
+from floorpan.checks.check import LIVE, Check, Group, Pair, Reading, same_inputs
 from floorpan.checks.finding import Finding
-from floorpan.checks.known import NO_RANK, Key, Known, KnownGroup, Rank, Told
+from floorpan.checks.known import Key, Known, KnownGroup, Told
 from floorpan.checks.live_step import LiveStep
 from floorpan.derive import Footing, Scene
 from floorpan.derive.arm_footing import ArmsFooting, Gone
@@ -33,7 +34,7 @@ class Whole:
         self.layout, self.known, self.groups = layout, known, groups
         self._checks = tuple(check for check in checks if check.tier in LIVE)
         self.findings = worst_first((held.rank, held.finding) for held in known.values())
-        self._stayed: tuple[tuple[int, ...], list[Told], Rank] = ((), [], NO_RANK)
+        self._stayed: tuple[tuple[int, ...], list[Told]] = ((), [])
 
     @cached_property
     def asked(self) -> tuple[Check, ...]:
@@ -80,9 +81,8 @@ class Whole:
         # While one thing is dragged the same ones stay at every step.
         if self._stayed[0] != stayed:
             blocks = [self._pairs[number][1].held(0.0).told for number in stayed]
-            told = sorted((one for block in blocks for one in block), key=itemgetter(0))
-            self._stayed = stayed, told, told[0][0] if told else NO_RANK
-        step.stay(self._stayed[1], self._stayed[2])
+            self._stayed = stayed, sorted((one for block in blocks for one in block), key=itemgetter(0))
+        step.stay(self._stayed[1])
 
 
 class Finder:
@@ -116,8 +116,8 @@ def take_asked(
             step.take(check, item)
             continue
         known = groups.get((check.name, item.subjects))
-        far = float("inf") if known is None else _of(known.group, item)
-        if known is None or far == float("inf") or not same_people:
+        far = math.inf if known is None else _of(known.group, item)
+        if known is None or far == math.inf or not same_people:
             for reading in item.readings:
                 step.take(check, reading)
         else:
@@ -132,10 +132,9 @@ def worst_first(told: Iterable[Told]) -> tuple[Finding, ...]:
 def _of(before: Group, now: Group) -> float | Gone:
     if before is now:
         return 0.0
-    if isinstance(now.mover, ArmsFooting) and isinstance(before.mover, ArmsFooting):
-        same = Pair(now.met, now.met, now.rest).gone_mm(Pair(before.met, before.met, before.rest))
-        return _together(_gone(before.mover, now.mover), same / 2)
-    return now.pair.gone_mm(before.pair)
+    if not same_inputs(before.rest, now.rest):
+        return math.inf
+    return _together(_gone(before.mover, now.mover), _gone(before.met, now.met))
 
 
 def _gone(before: Body, now: Body) -> float | Gone:

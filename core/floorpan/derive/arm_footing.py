@@ -11,7 +11,6 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import partial
-from typing import Any
 from weakref import WeakKeyDictionary
 
 import numpy as np
@@ -90,10 +89,6 @@ class ArmFooting:
         if not self._posed and not (self.room_deg >= _ROOM and self._hangs()):
             self._posed.append(self._give_way())
         return self._posed[0]
-
-    def again(self, scene: Any) -> "ArmFooting":
-        """Not told of one arm: ask for all of them."""
-        raise NotImplementedError
 
     def gone_mm(self, before: "ArmFooting") -> float:
         """No point from wrist to shoulder went farther since [mm]; infinite where that cannot be told."""
