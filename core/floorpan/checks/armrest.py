@@ -13,6 +13,7 @@ from floorpan.checks.finding import Doubt, Finding, Point, combined, verdict_of
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between, limit_for, states
 from floorpan.checks.reclining import slides
+from floorpan.checks.who import hand
 from floorpan.derive import Scene, elbow_in, reach_in
 from floorpan.driver import BELTS_AXIS, Arm, Person, forearm
 from floorpan.driver.limbs import FOREARM_RADIUS_MM
@@ -157,10 +158,9 @@ def _told(
 
 
 def _from_hand(scene: Scene, *, moving: bool) -> Iterator[Item]:
-    hand = scene.largest_hand()
-    if hand is not None:
+    for mover in hand(scene):
         for rest in scene.layout.of(Armrest):
-            yield from between(scene, hand, rest.id, "hand-armrest", moving=moving)
+            yield from between(scene, mover, rest.id, "hand-armrest", moving=moving)
 
 
 def _from_handbrake(scene: Scene, *, moving: bool) -> Iterator[Item]:

@@ -8,6 +8,7 @@ from floorpan.checks.gaps import Between, ToArea
 from floorpan.checks.pairs import between, to_area
 from floorpan.checks.reclining import as_driven
 from floorpan.checks.shells import SHELLS
+from floorpan.checks.who import hand
 from floorpan.derive import Scene
 from floorpan.items import Handbrake, Seat, Shifter, Vessel
 from floorpan.layout import Thing
@@ -38,10 +39,9 @@ def _to_shifter(scene: Scene, *, moving: bool, parts: tuple[str, ...]) -> Iterat
 
 
 def _from_knob(scene: Scene, *, moving: bool) -> Iterator[Item]:
-    hand = scene.largest_hand()
-    if hand is not None:
+    for mover in hand(scene):
         for brake in scene.layout.of(Handbrake):
-            yield from between(scene, hand, brake.id, "hand-handbrake", moving=moving)
+            yield from between(scene, mover, brake.id, "hand-handbrake", moving=moving)
 
 
 def _things(limit: str, part: str, *kinds: type[Thing]) -> tuple[Check, Check]:

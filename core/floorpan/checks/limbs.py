@@ -7,6 +7,7 @@ from floorpan.checks.check import Check, Item
 from floorpan.checks.gaps import Between
 from floorpan.checks.pairs import between
 from floorpan.checks.shells import shells
+from floorpan.checks.who import hand
 from floorpan.derive import Scene
 from floorpan.derive.beside import THIGHS
 from floorpan.items import Shifter, Wheel
@@ -32,17 +33,15 @@ def _to_box(scene: Scene) -> Iterator[Item]:
 
 
 def _from_hand(scene: Scene) -> Iterator[Item]:
-    hand = scene.largest_hand()
-    if hand is not None:
+    for mover in hand(scene):
         for thigh in thighs(scene):
-            yield from between(scene, hand, thigh, "hand-thigh", moving=False)
+            yield from between(scene, mover, thigh, "hand-thigh", moving=False)
 
 
 def _to_wheel(scene: Scene, *, moving: bool) -> Iterator[Item]:
-    hand = scene.largest_hand()
-    if hand is not None:
+    for mover in hand(scene):
         for wheel in scene.layout.of(Wheel):
-            yield from between(scene, hand, wheel.id, "hand-wheel", moving=moving)
+            yield from between(scene, mover, wheel.id, "hand-wheel", moving=moving)
 
 
 CHECKS = (
